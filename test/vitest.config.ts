@@ -1,0 +1,13 @@
+import { defineConfig } from "vitest/config";
+
+export default defineConfig({
+  test: {
+    root: new URL("..", import.meta.url).pathname,
+    include: ["test/**/*.test.ts"],
+    reporters: [["default", { summary: false }], new URL("./support/count-reporter.ts", import.meta.url).pathname],
+    expect: { requireAssertions: true },
+    pool: "forks",
+    maxWorkers: 2,
+    testTimeout: 60_000,
+  },
+});
