@@ -118,16 +118,7 @@ export interface Bearing {
 }
 
 /** Zones that have a temperature in every state. */
-export const ZONES = [
-  "housing",
-  "shaft",
-  "outer-a",
-  "outer-b",
-  "inner-a",
-  "inner-b",
-  "balls-a",
-  "balls-b",
-] as const;
+export const ZONES = ["housing", "shaft", "outer-a", "outer-b", "inner-a", "inner-b", "balls-a", "balls-b"] as const;
 export type Zone = (typeof ZONES)[number];
 
 /** One member of the signed dimension chain: offset = sign·(sum of housing members − sum of shaft members). */
