@@ -1,0 +1,202 @@
+import type { Flag, Outcome } from "../model/outcome.ts";
+import type { InternalUnit, Origin, ResolvedInput, VariableGroup, Zone } from "../scenario/types.ts";
+import type { Warning } from "../warnings.ts";
+
+/**
+ * What a run found, as data. `result.json` is this object; the report, the terminal and the tables print from it.
+ * Lengths in mm, forces in N, temperatures in °C unless the name says otherwise.
+ */
+export interface RunResult {
+  readonly provenance: Provenance;
+  readonly title: string;
+  readonly description: string;
+  readonly arrangement: string;
+  readonly limits: {
+    readonly lowN: number;
+    readonly highN: number;
+    readonly bindN: number;
+    readonly bindPressureMPa: number | null;
+  };
+  readonly requiredYieldRatio: number | null;
+  readonly nominal: NominalResult;
+  /** In the order of the scenario; a last one with `isAfterService` where a ring may have walked. */
+  readonly states: readonly StateResult[];
+  readonly overall: OverallResult;
+  readonly batch: BatchResult;
+  readonly contributors: Contributors;
+  readonly window: WindowResult;
+  readonly inputs: readonly ResolvedInput[];
+  readonly warnings: readonly Warning[];
+  /** The verdict in plain words, most important sentence first. */
+  readonly verdict: readonly string[];
+}
+
+export interface Provenance {
+  readonly program: string;
+  readonly version: string;
+  readonly streamVersion: number;
+  readonly catalogueVersion: string;
+  readonly schemaVersion: number;
+  readonly scenario: string;
+  readonly scenarioHash: string;
+  readonly seed: string;
+  readonly samples: number;
+  readonly platform: string;
+}
+
+/** A share of units with its 95 % interval. */
+export interface Share {
+  readonly count: number;
+  readonly shareRatio: number;
+  readonly lowRatio: number;
+  readonly highRatio: number;
+  readonly method: "wilson" | "clopper-pearson" | "normal";
+}
+
+/** Moments and quantiles of one quantity over the units counted. */
+export interface QuantitySummary {
+  readonly unit: InternalUnit;
+  readonly count: number;
+  readonly mean: number;
+  readonly sd: number;
+  readonly min: number;
+  readonly max: number;
+  readonly quantiles: readonly { readonly probabilityRatio: number; readonly value: number }[];
+}
+
+export interface StateResult {
+  readonly name: string;
+  readonly label: string;
+  readonly isBench: boolean;
+  /** The bench again, after rings have walked in service. */
+  readonly isAfterService: boolean;
+  readonly weightRatio: number;
+  readonly temperatureC: Readonly<Record<Zone, { readonly mean: number; readonly sd: number }>>;
+  readonly outcomes: Readonly<Record<Outcome, Share>>;
+  readonly flags: Readonly<Record<Flag, Share>>;
+  /** Over all units; zero where there is play, negative where reversed. */
+  readonly preloadN: QuantitySummary;
+  /** Axial play left, over the units of class `play` only. */
+  readonly playMm: QuantitySummary;
+  readonly offsetMm: QuantitySummary;
+  readonly clearanceMm: { readonly a: QuantitySummary; readonly b: QuantitySummary };
+}
+
+export interface OverallResult {
+  /** In the target window in every state. */
+  readonly goodInEveryState: Share;
+  /** Mean over states of the share in the target window, by the states' shares of duty. */
+  readonly averagedOverStates: { readonly shareRatio: number; readonly lowRatio: number; readonly highRatio: number };
+  /** Outside the window at the bench: scrap or rework. */
+  readonly failsAtBench: Share;
+  /** Good at the bench and outside the window in some other state: warranty. */
+  readonly failsInService: Share;
+  /** Why units that were good at the bench fail: first failing state in order, and the class there. */
+  readonly serviceCauses: readonly { readonly state: string; readonly outcome: Outcome; readonly share: Share }[];
+}
+
+export interface BatchResult {
+  readonly size: number;
+  /** `binomial`: no spread is shared by a batch; `nested`: batches were drawn with their shared parts. */
+  readonly method: "binomial" | "nested";
+  readonly good: CountRange;
+  readonly benchFailures: CountRange;
+  readonly serviceFailures: CountRange;
+}
+
+/** Expected count in a batch and the range that 90 % of batches fall in. */
+export interface CountRange {
+  readonly expected: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+export interface Contributor {
+  readonly group: VariableGroup;
+  readonly groupLabel: string;
+  readonly origin: Origin;
+}
+
+export interface Contributors {
+  /** Units that these estimates rest on. */
+  readonly samples: number;
+  /** First-order share of the variance of the preload in a state, largest first. */
+  readonly preloadVariance: readonly {
+    readonly state: string;
+    readonly rows: readonly (Contributor & { readonly firstOrderRatio: number })[];
+  }[];
+  /**
+   * Change of the yield (good in every state) were every quantity of the group exactly at its median, on the same
+   * units otherwise; largest first.
+   */
+  readonly yieldGain: readonly (Contributor & {
+    readonly gainRatio: number;
+    readonly lowRatio: number;
+    readonly highRatio: number;
+  })[];
+  /** Yield at the two ends of the range of an assumed value, on the same units otherwise. */
+  readonly assumptions: readonly {
+    readonly label: string;
+    readonly source: string;
+    readonly lowEnd: { readonly value: string; readonly yieldRatio: number };
+    readonly highEnd: { readonly value: string; readonly yieldRatio: number };
+  }[];
+}
+
+/** The offset that each unit would need (see the model's acceptance window), in terms of the machined offset at 20 °C. */
+export interface WindowResult {
+  readonly samples: number;
+  readonly machinedOffsetMm: QuantitySummary;
+  /** Lower and upper end of each unit's window over all states, over the units that have one. */
+  readonly lowMm: QuantitySummary;
+  readonly highMm: QuantitySummary;
+  readonly widthMm: QuantitySummary;
+  /** Units that no machining can make good: their states ask for offsets that exclude each other. */
+  readonly empty: Share;
+  /** Which two states exclude each other, most frequent first. */
+  readonly collisions: readonly { readonly states: readonly [string, string]; readonly share: Share }[];
+  /** Per state, the window ends over units. */
+  readonly states: readonly {
+    readonly state: string;
+    readonly onsetMm: QuantitySummary;
+    readonly lowMm: QuantitySummary;
+    readonly highMm: QuantitySummary;
+    readonly bindMm: QuantitySummary;
+  }[];
+}
+
+/** Every quantity at its nominal or median value, no sampling. */
+export interface NominalResult {
+  readonly machinedOffsetMm: number;
+  readonly worstCaseMm: { readonly low: number; readonly high: number };
+  readonly rootSumSquareMm: { readonly low: number; readonly high: number };
+  readonly states: readonly {
+    readonly state: string;
+    readonly offsetMm: number;
+    readonly clearanceMm: { readonly a: number; readonly b: number };
+    readonly axialPlayMm: { readonly a: number; readonly b: number };
+    readonly contactAngleRad: { readonly a: number; readonly b: number };
+    readonly onsetMm: number;
+    /** What shop practice often takes for the onset: the sum of the two end-to-end plays. */
+    readonly sumOfPlaysMm: number;
+    readonly lowMm: number;
+    readonly highMm: number;
+    readonly bindMm: number;
+    readonly preloadN: number;
+    readonly outcome: Outcome;
+  }[];
+}
+
+/** Columns kept of the first units, for `samples.arrow` and the figures. */
+export interface SampleTable {
+  readonly count: number;
+  readonly columns: readonly SampleColumn[];
+}
+
+export interface SampleColumn {
+  /** Unique, with its unit suffix: `bearings.a.clearanceMm`, `hot.preloadN`, `window.lowMm`. */
+  readonly name: string;
+  readonly unit: InternalUnit | "class" | "bits" | "index";
+  readonly description: string;
+  readonly values: Float64Array | Uint8Array | Uint16Array;
+}
