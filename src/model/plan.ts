@@ -42,7 +42,7 @@ export interface BearingPlan {
   readonly ballsZone: number;
   readonly innerCurve: RaceCurve;
   readonly outerCurve: RaceCurve;
-  /** Z^(−2/3): turns the compliance of one ball into that of the bearing. */
+  /** Free contact angle at nominal clearance and conformities: where the curvatures are taken. */
   readonly nominalContactAngleRad: number;
   readonly inner: SeatPlan;
   readonly outer: SeatPlan;

@@ -1,0 +1,76 @@
+import type { ModelPlan } from "./plan.ts";
+
+/** Results of one state over a block of samples, one column a quantity. */
+export interface StateColumns {
+  /** Offset at temperature with clamp and stand-outs, before any ring slides further, mm. */
+  readonly offsetMm: Float64Array;
+  readonly clearanceAMm: Float64Array;
+  readonly clearanceBMm: Float64Array;
+  /** Signed: negative when the opposite arrangement carries; 0 while there is play. N. */
+  readonly preloadN: Float64Array;
+  /** Axial play of the shaft, end to end, mm; 0 under preload. */
+  readonly playMm: Float64Array;
+  readonly outcome: Uint8Array;
+  readonly flags: Uint16Array;
+}
+
+/** Constants of one bearing per sample, the same in every state. */
+export interface BearingColumns {
+  /** Groove-centre distance A, mm. */
+  readonly grooveDistanceMm: Float64Array;
+  /** Z·K, N/mm^1.5. */
+  readonly stiffness: Float64Array;
+  /** Contact deflection at the pressure limit of bind, mm; Infinity without one. */
+  readonly limitDeflectionMm: Float64Array;
+}
+
+/** Everything a worker needs to evaluate blocks, allocated once. */
+export interface Workspace {
+  readonly size: number;
+  readonly bearings: readonly [BearingColumns, BearingColumns];
+  readonly states: readonly StateColumns[];
+  /** The bench again after rings have walked; null when none can. */
+  readonly afterService: StateColumns | null;
+  /** Offset from the drawn dimensions alone at 20 °C: no clamp, no stand-out, mm. */
+  readonly machinedOffsetMm: Float64Array;
+  /** Temperature rise over 20 °C of each zone in the state at work, K. */
+  readonly zoneRiseK: readonly Float64Array[];
+  /** Largest preload the rings hold in the state at work: by clamp and by friction, N. */
+  readonly clampHoldN: Float64Array;
+  readonly frictionHoldN: Float64Array;
+  /** How far rings have slid so far, mm. */
+  readonly slipMm: Float64Array;
+}
+
+export function createWorkspace(plan: ModelPlan, size: number): Workspace {
+  const column = () => new Float64Array(size);
+  const bearing = (): BearingColumns => ({
+    grooveDistanceMm: column(),
+    stiffness: column(),
+    limitDeflectionMm: column(),
+  });
+  return {
+    size,
+    bearings: [bearing(), bearing()],
+    states: plan.states.map(() => createStateColumns(size)),
+    afterService: plan.canWalk ? createStateColumns(size) : null,
+    machinedOffsetMm: column(),
+    zoneRiseK: Array.from({ length: plan.states[0].zones.length }, column),
+    clampHoldN: column(),
+    frictionHoldN: column(),
+    slipMm: column(),
+  };
+}
+
+function createStateColumns(size: number): StateColumns {
+  const column = () => new Float64Array(size);
+  return {
+    offsetMm: column(),
+    clearanceAMm: column(),
+    clearanceBMm: column(),
+    preloadN: column(),
+    playMm: column(),
+    outcome: new Uint8Array(size),
+    flags: new Uint16Array(size),
+  };
+}

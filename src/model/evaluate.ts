@@ -1,0 +1,52 @@
+import { fillBearingConstants } from "./bearing-constants.ts";
+import type { StateColumns, Workspace } from "./columns.ts";
+import { fillMachinedOffset, fillOffset, fillZoneRises } from "./offset.ts";
+import { evaluatePairs } from "./pair.ts";
+import type { ModelPlan, StatePlan } from "./plan.ts";
+import { fillClampHold, fillClearance, fillFrictionHold } from "./seats.ts";
+
+/**
+ * Evaluates a block of samples in every state of the plan, in the order of the states, since a ring that slides in one
+ * state stays where it slid to. Where rings can slide, the bench is looked at once more at the end.
+ *
+ * @param inputs one column a variable of the plan, `count` values each
+ * @param workspace results and scratch; overwritten
+ */
+export function evaluateBlock(
+  plan: ModelPlan,
+  inputs: readonly Float64Array[],
+  count: number,
+  workspace: Workspace,
+): void {
+  for (let index = 0; index < 2; index += 1) {
+    fillBearingConstants(plan.bearings[index], inputs, count, plan.pressureLimited, workspace.bearings[index]);
+  }
+  fillMachinedOffset(plan, inputs, count, workspace.machinedOffsetMm);
+  fillClampHold(plan, inputs, count, workspace.clampHoldN);
+  workspace.slipMm.fill(0, 0, count);
+  for (let index = 0; index < plan.states.length; index += 1) {
+    evaluateState(plan, plan.states[index], inputs, count, workspace, workspace.states[index]);
+  }
+  if (workspace.afterService !== null) {
+    const bench = plan.states.find((state) => state.isBench) ?? plan.states[0];
+    evaluateState(plan, bench, inputs, count, workspace, workspace.afterService);
+  }
+}
+
+function evaluateState(
+  plan: ModelPlan,
+  state: StatePlan,
+  inputs: readonly Float64Array[],
+  count: number,
+  workspace: Workspace,
+  out: StateColumns,
+): void {
+  const { zoneRiseK } = workspace;
+  out.flags.fill(0, 0, count);
+  fillZoneRises(state.zones, inputs, count, zoneRiseK);
+  fillOffset(plan, inputs, count, zoneRiseK, out.offsetMm);
+  fillClearance(plan.bearings[0], inputs, count, zoneRiseK, out.clearanceAMm, out.flags);
+  fillClearance(plan.bearings[1], inputs, count, zoneRiseK, out.clearanceBMm, out.flags);
+  fillFrictionHold(plan, inputs, count, zoneRiseK, workspace.frictionHoldN);
+  evaluatePairs(plan, count, workspace, out);
+}

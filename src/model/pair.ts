@@ -1,0 +1,99 @@
+import type { StateColumns, Workspace } from "./columns.ts";
+import {
+  clearanceTerm,
+  deflectionAt,
+  deflectionForForce,
+  displacementAt,
+  halfPlay,
+  pairDisplacementMm,
+  pairPreload,
+} from "./contact.ts";
+import { cbrt } from "../numeric/elementary.ts";
+import { BIND_BY_PRESSURE, CLAMP_EXCEEDED, classify, RING_WALK } from "./outcome.ts";
+import type { ModelPlan } from "./plan.ts";
+
+/**
+ * Solves every pair of a block in one state: preload, play left, what the rings hold, class and flags. Expects offsets,
+ * clearances and holds in place; takes what rings have slid so far off the offset and adds what slides now.
+ */
+export function evaluatePairs(plan: ModelPlan, count: number, workspace: Workspace, out: StateColumns): void {
+  const [a, b] = workspace.bearings;
+  const { offsetMm, clearanceAMm, clearanceBMm, preloadN, playMm, outcome, flags } = out;
+  const { slipMm, clampHoldN, frictionHoldN } = workspace;
+  const { complianceMmPerN, limits, pressureLimited } = plan;
+  for (let i = 0; i < count; i += 1) {
+    const offset = offsetMm[i] - slipMm[i];
+    const size = offset < 0 ? -offset : offset;
+    const aA = a.grooveDistanceMm[i];
+    const aB = b.grooveDistanceMm[i];
+    const wA = clearanceTerm(aA, clearanceAMm[i]);
+    const wB = clearanceTerm(aB, clearanceBMm[i]);
+    const kA = a.stiffness[i];
+    const kB = b.stiffness[i];
+    let force = pairPreload(size, aA, wA, kA, aB, wB, kB, complianceMmPerN);
+    let play = 0;
+    if (force === 0) play = axialPlay(offset, halfPlay(wA), halfPlay(wB));
+    else if (offset > 0 && (force > clampHoldN[i] || force > frictionHoldN[i])) {
+      if (frictionHoldN[i] <= clampHoldN[i]) {
+        flags[i] |= RING_WALK;
+        force = frictionHoldN[i];
+        slipMm[i] += size - pairOffsetFor(force, aA, wA, kA, aB, wB, kB, complianceMmPerN);
+      } else {
+        flags[i] |= CLAMP_EXCEEDED;
+        force = clampHoldN[i];
+        pairOffsetFor(force, aA, wA, kA, aB, wB, kB, complianceMmPerN);
+      }
+    }
+    let pressureExceeded = false;
+    if (pressureLimited) {
+      pressureExceeded =
+        deflectionAt(pairDisplacementMm[0], aA, wA) > a.limitDeflectionMm[i] ||
+        deflectionAt(pairDisplacementMm[1], aB, wB) > b.limitDeflectionMm[i];
+      if (pressureExceeded) flags[i] |= BIND_BY_PRESSURE;
+    }
+    const signed = offset < 0 ? -force : force;
+    offsetMm[i] = offset;
+    preloadN[i] = signed;
+    playMm[i] = play;
+    outcome[i] = classify(signed, pressureExceeded, limits);
+  }
+}
+
+/**
+ * Axial play of the shaft end to end while nothing carries, mm. The shaft may move from where bearing a stops it to where
+ * bearing b does, in either direction: min(p_a − δ/2, p_b + δ/2) + min(p_b − δ/2, p_a + δ/2) with p half the end-to-end
+ * play of each bearing; (P_a + P_b)/2 − |δ| unless one bearing has so much less play that it stops the shaft both ways.
+ */
+export function axialPlay(offsetMm: number, halfPlayAMm: number, halfPlayBMm: number): number {
+  const d = 0.5 * offsetMm;
+  const forward = Math.min(halfPlayAMm - d, halfPlayBMm + d);
+  const backward = Math.min(halfPlayBMm - d, halfPlayAMm + d);
+  return Math.max(0, forward + backward);
+}
+
+/**
+ * Offset at which a pair carries a preload, mm: δ(F) = x_a(F) + x_b(F) + c·F; δ(0) is the onset (P_a + P_b)/2. Leaves the
+ * displacements in `pairDisplacementMm`.
+ */
+export function pairOffsetFor(
+  forceN: number,
+  aA: number,
+  wA: number,
+  kA: number,
+  aB: number,
+  wB: number,
+  kB: number,
+  complianceMmPerN: number,
+): number {
+  const xA = displacementFor(forceN, aA, wA, kA);
+  const xB = displacementFor(forceN, aB, wB, kB);
+  pairDisplacementMm[0] = xA;
+  pairDisplacementMm[1] = xB;
+  return xA + xB + complianceMmPerN * forceN;
+}
+
+/** Axial displacement at which one bearing carries a force, mm. */
+export function displacementFor(forceN: number, grooveDistanceMm: number, w: number, stiffness: number): number {
+  const root = cbrt(forceN / stiffness);
+  return displacementAt(deflectionForForce(root * root, grooveDistanceMm, w), grooveDistanceMm, w);
+}
