@@ -4,6 +4,8 @@ import { contactCompliancePerMPa, type ElasticMaterial, requireElasticMaterial }
 import { axisRatioFromCurvatureDifferenceComplement, completeEllipticIntegrals } from "./elliptic.ts";
 import { requireBetween, requirePositive } from "./guards.ts";
 
+export type { ElasticMaterial as ContactMaterial } from "./elastic.ts";
+
 export type Race = "inner" | "outer";
 
 /** A ball in the groove of one ring. */
