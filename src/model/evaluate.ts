@@ -4,6 +4,7 @@ import { fillMachinedOffset, fillOffset, fillZoneRises } from "./offset.ts";
 import { evaluatePairs } from "./pair.ts";
 import type { ModelPlan, StatePlan } from "./plan.ts";
 import { fillClampHold, fillClearance, fillFrictionHold } from "./seats.ts";
+import { fillWindow, resetWindows, type StateWindowColumns, type WindowColumns } from "./window.ts";
 
 /**
  * Evaluates a block of samples in every state of the plan, in the order of the states, since a ring that slides in one
@@ -11,12 +12,14 @@ import { fillClampHold, fillClearance, fillFrictionHold } from "./seats.ts";
  *
  * @param inputs one column a variable of the plan, `count` values each
  * @param workspace results and scratch; overwritten
+ * @param windows where to leave the acceptance windows, or null to spare the work
  */
 export function evaluateBlock(
   plan: ModelPlan,
   inputs: readonly Float64Array[],
   count: number,
   workspace: Workspace,
+  windows: WindowColumns | null = null,
 ): void {
   for (let index = 0; index < 2; index += 1) {
     fillBearingConstants(plan.bearings[index], inputs, count, plan.pressureLimited, workspace.bearings[index]);
@@ -24,16 +27,39 @@ export function evaluateBlock(
   fillMachinedOffset(plan, inputs, count, workspace.machinedOffsetMm);
   fillClampHold(plan, inputs, count, workspace.clampHoldN);
   workspace.slipMm.fill(0, 0, count);
+  if (windows !== null) resetWindows(windows);
   for (let index = 0; index < plan.states.length; index += 1) {
-    evaluateState(plan, plan.states[index], inputs, count, workspace, workspace.states[index]);
+    const columns = workspace.states[index];
+    fillState(plan, plan.states[index], inputs, count, workspace, columns);
+    if (windows !== null) intersect(plan, count, workspace, columns, index, windows.states[index], windows);
+    evaluatePairs(plan, count, workspace, columns);
   }
   if (workspace.afterService !== null) {
     const bench = plan.states.find((state) => state.isBench) ?? plan.states[0];
-    evaluateState(plan, bench, inputs, count, workspace, workspace.afterService);
+    const columns = workspace.afterService;
+    fillState(plan, bench, inputs, count, workspace, columns);
+    if (windows?.afterService) {
+      intersect(plan, count, workspace, columns, plan.states.length, windows.afterService, windows);
+    }
+    evaluatePairs(plan, count, workspace, columns);
   }
 }
 
-function evaluateState(
+function intersect(
+  plan: ModelPlan,
+  count: number,
+  workspace: Workspace,
+  state: StateColumns,
+  stateIndex: number,
+  out: StateWindowColumns,
+  windows: WindowColumns,
+): void {
+  const { offsetMm, clearanceAMm, clearanceBMm } = state;
+  fillWindow(plan, count, workspace, offsetMm, clearanceAMm, clearanceBMm, stateIndex, out, windows);
+}
+
+/** Fills what a state gives the pair solver: temperatures, raw offset, clearances, holds, and the flags of lost seats. */
+function fillState(
   plan: ModelPlan,
   state: StatePlan,
   inputs: readonly Float64Array[],
@@ -48,5 +74,4 @@ function evaluateState(
   fillClearance(plan.bearings[0], inputs, count, zoneRiseK, out.clearanceAMm, out.flags);
   fillClearance(plan.bearings[1], inputs, count, zoneRiseK, out.clearanceBMm, out.flags);
   fillFrictionHold(plan, inputs, count, zoneRiseK, workspace.frictionHoldN);
-  evaluatePairs(plan, count, workspace, out);
 }

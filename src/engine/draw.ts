@@ -1,0 +1,118 @@
+import { combineBatch } from "../distributions/batch.ts";
+import { applyCopula, type Copula, createCopula } from "../distributions/copula.ts";
+import { median } from "../distributions/moments.ts";
+import { transformInPlace } from "../distributions/transform.ts";
+import { fillUniform, type SeedKey, seedKey, uniformAt, variableId } from "../random/streams.ts";
+import type { ResolvedScenario } from "../scenario/types.ts";
+
+/** Separate families of streams for one variable. A number here is part of the address of every draw: never reuse one. */
+export const UNIT_DOMAIN = 0;
+export const BATCH_DOMAIN = 1;
+export const BATCH_UNIT_DOMAIN = 2;
+
+interface DrawnVariable {
+  readonly index: number;
+  readonly id: readonly [number, number];
+  readonly batchShare: number;
+  readonly transform: (column: Float64Array, count: number) => void;
+}
+
+/** How the columns of a block are drawn: one uniform a variable and sample, through the inverse CDF. */
+export interface DrawPlan {
+  readonly key: SeedKey;
+  readonly variableCount: number;
+  readonly drawn: readonly DrawnVariable[];
+  readonly constants: readonly { readonly index: number; readonly value: number }[];
+  readonly copulas: readonly { readonly variables: readonly number[]; readonly copula: Copula }[];
+  /** Median of every variable: what "exactly nominal" means for a contributor. */
+  readonly medians: Float64Array;
+}
+
+export function compileDraw(scenario: ResolvedScenario): DrawPlan {
+  const drawn: DrawnVariable[] = [];
+  const constants: { index: number; value: number }[] = [];
+  scenario.variables.forEach((variable, index) => {
+    if (variable.distribution.kind === "constant") {
+      constants.push({ index, value: variable.distribution.value });
+    } else {
+      drawn.push({
+        index,
+        id: variableId(variable.name),
+        batchShare: variable.batchShare,
+        transform: transformInPlace(variable.distribution),
+      });
+    }
+  });
+  return {
+    key: seedKey(scenario.seed),
+    variableCount: scenario.variables.length,
+    drawn,
+    constants,
+    copulas: scenario.correlations.map(({ variables, matrix }) => ({
+      variables,
+      copula: createCopula(matrix, variables.length),
+    })),
+    medians: Float64Array.from(scenario.variables, (variable) => median(variable.distribution)),
+  };
+}
+
+/** Columns of a block, one a variable; those of constants are filled once here. */
+export function createInputs(plan: DrawPlan, size: number): Float64Array[] {
+  const inputs = Array.from({ length: plan.variableCount }, () => new Float64Array(size));
+  for (const { index, value } of plan.constants) inputs[index].fill(value);
+  return inputs;
+}
+
+/**
+ * Draws block `block` of independent units. Element i of every column is that of sample block·BLOCK_SIZE + i, whatever
+ * else is drawn and wherever.
+ *
+ * @param uniforms where to keep the uniforms as well, one column a variable, or null
+ */
+export function drawBlock(
+  plan: DrawPlan,
+  block: number,
+  inputs: readonly Float64Array[],
+  count: number,
+  uniforms: readonly Float64Array[] | null = null,
+): void {
+  for (const { index, id } of plan.drawn) fillUniform(plan.key, id, block, inputs[index], count, UNIT_DOMAIN);
+  correlate(plan, inputs, count);
+  if (uniforms !== null) for (const { index } of plan.drawn) uniforms[index].set(inputs[index]);
+  for (const { index, transform } of plan.drawn) transform(inputs[index], count);
+}
+
+/** Draws `count` units of one batch: the shared part of a spread is drawn once for the batch, the rest for every unit. */
+export function drawBatchBlock(
+  plan: DrawPlan,
+  batch: number,
+  block: number,
+  inputs: readonly Float64Array[],
+  count: number,
+): void {
+  for (const { index, id } of plan.drawn) fillUniform(plan.key, id, block, inputs[index], count, BATCH_UNIT_DOMAIN);
+  correlate(plan, inputs, count);
+  const shared = sharedScores(plan, batch);
+  for (const { index, batchShare, transform } of plan.drawn) {
+    if (batchShare > 0) combineBatch(inputs[index], count, shared[index], batchShare);
+    transform(inputs[index], count);
+  }
+}
+
+/** The uniforms that a batch has in common, one a variable, correlated like those of the units. */
+function sharedScores(plan: DrawPlan, batch: number): Float64Array {
+  const columns = Array.from({ length: plan.variableCount }, () => new Float64Array(1));
+  for (const { index, id } of plan.drawn) columns[index][0] = uniformAt(plan.key, id, batch, BATCH_DOMAIN);
+  correlate(plan, columns, 1);
+  return Float64Array.from(columns, (column) => column[0]);
+}
+
+function correlate(plan: DrawPlan, columns: readonly Float64Array[], count: number): void {
+  for (const { variables, copula } of plan.copulas) {
+    applyCopula(
+      copula,
+      variables.map((index) => columns[index]),
+      count,
+    );
+  }
+}

@@ -1,0 +1,98 @@
+import type { StateColumns, Workspace } from "../model/columns.ts";
+import { FLAGS, OUTCOMES, PLAY, TARGET } from "../model/outcome.ts";
+import type { ModelPlan } from "../model/plan.ts";
+
+/**
+ * Whole-number counts of a run. Sums of them are exact, so that any order of adding gives the same result.
+ */
+export interface Tally {
+  /** Units counted. */
+  samples: number;
+  /** One row a state, one column an outcome. */
+  readonly outcomes: readonly Float64Array[];
+  /** One row a state, one column a flag. */
+  readonly flags: readonly Float64Array[];
+  goodInEveryState: number;
+  failsAtBench: number;
+  failsInService: number;
+  /** First failing state of units that were good at the bench (rows) and the outcome there (columns). */
+  readonly serviceCauses: readonly Float64Array[];
+  /** How often each set of good states occurred, by bit pattern: bit s is set where state s is on target. */
+  readonly patterns: Float64Array;
+}
+
+/** States of a plan as they are counted: those of the scenario and, where rings can walk, the bench after service. */
+export function countedStates(plan: ModelPlan): number {
+  return plan.states.length + (plan.canWalk ? 1 : 0);
+}
+
+export function createTally(stateCount: number): Tally {
+  const rows = (columns: number) => Array.from({ length: stateCount }, () => new Float64Array(columns));
+  return {
+    samples: 0,
+    outcomes: rows(OUTCOMES.length),
+    flags: rows(FLAGS.length),
+    goodInEveryState: 0,
+    failsAtBench: 0,
+    failsInService: 0,
+    serviceCauses: rows(OUTCOMES.length),
+    patterns: new Float64Array(2 ** stateCount),
+  };
+}
+
+/** The columns of every counted state, in order. */
+export function countedColumns(workspace: Workspace): readonly StateColumns[] {
+  return workspace.afterService === null ? workspace.states : [...workspace.states, workspace.afterService];
+}
+
+/** Counts a block. The bench is state `benchIndex`. */
+export function tallyBlock(tally: Tally, states: readonly StateColumns[], benchIndex: number, count: number): void {
+  tally.samples += count;
+  for (let s = 0; s < states.length; s += 1) {
+    const { outcome, flags } = states[s];
+    const outcomes = tally.outcomes[s];
+    const flagCounts = tally.flags[s];
+    for (let i = 0; i < count; i += 1) {
+      outcomes[outcome[i]] += 1;
+      let bits = flags[i];
+      for (let bit = 0; bits !== 0; bit += 1, bits >>= 1) if ((bits & 1) !== 0) flagCounts[bit] += 1;
+    }
+  }
+  const benchBit = 1 << benchIndex;
+  const allBits = (1 << states.length) - 1;
+  for (let i = 0; i < count; i += 1) {
+    let pattern = 0;
+    for (let s = 0; s < states.length; s += 1) if (states[s].outcome[i] === TARGET) pattern |= 1 << s;
+    tally.patterns[pattern] += 1;
+    if (pattern === allBits) tally.goodInEveryState += 1;
+    else if ((pattern & benchBit) === 0) tally.failsAtBench += 1;
+    else {
+      tally.failsInService += 1;
+      let first = 0;
+      while ((pattern & (1 << first)) !== 0) first += 1;
+      tally.serviceCauses[first][states[first].outcome[i]] += 1;
+    }
+  }
+}
+
+export function mergeTally(into: Tally, from: Tally): void {
+  into.samples += from.samples;
+  into.goodInEveryState += from.goodInEveryState;
+  into.failsAtBench += from.failsAtBench;
+  into.failsInService += from.failsInService;
+  addRows(into.outcomes, from.outcomes);
+  addRows(into.flags, from.flags);
+  addRows(into.serviceCauses, from.serviceCauses);
+  addRows([into.patterns], [from.patterns]);
+}
+
+function addRows(into: readonly Float64Array[], from: readonly Float64Array[]): void {
+  for (let row = 0; row < into.length; row += 1) {
+    for (let column = 0; column < into[row].length; column += 1) into[row][column] += from[row][column];
+  }
+}
+
+/** Whether a unit has play in a state, for quantities that exist only then. */
+export function hasPlay(outcome: number): boolean {
+  return outcome === PLAY;
+}

@@ -1,0 +1,133 @@
+import type { Workspace } from "./columns.ts";
+import { clearanceTerm, displacementAt, forceAt } from "./contact.ts";
+import { pairOffsetFor } from "./pair.ts";
+import type { ModelPlan } from "./plan.ts";
+
+/** The offsets that one state asks for, in terms of the machined offset at 20 °C, mm. */
+export interface StateWindowColumns {
+  /** Where the pair starts to carry. */
+  readonly onsetMm: Float64Array;
+  /** Where the preload enters and leaves the target window; Infinity where the rings never let it rise that far. */
+  readonly lowMm: Float64Array;
+  readonly highMm: Float64Array;
+  /** Where it binds, by force or by Hertz pressure. */
+  readonly bindMm: Float64Array;
+}
+
+export interface WindowColumns {
+  readonly states: readonly StateWindowColumns[];
+  /** The bench again after walking, where rings can walk; its limits are those of the bench. */
+  readonly afterService: StateWindowColumns | null;
+  /** Intersection over all states; empty where low > high. */
+  readonly lowMm: Float64Array;
+  readonly highMm: Float64Array;
+  /** Index of the state that sets each end; `states.length` stands for the bench after service. */
+  readonly lowState: Uint8Array;
+  readonly highState: Uint8Array;
+  /** Largest machined offset that friction has let through so far, mm. */
+  readonly walkLimitMm: Float64Array;
+}
+
+export function createWindowColumns(plan: ModelPlan, size: number): WindowColumns {
+  const column = () => new Float64Array(size);
+  const state = (): StateWindowColumns => ({
+    onsetMm: column(),
+    lowMm: column(),
+    highMm: column(),
+    bindMm: column(),
+  });
+  return {
+    states: plan.states.map(state),
+    afterService: plan.canWalk ? state() : null,
+    lowMm: column(),
+    highMm: column(),
+    lowState: new Uint8Array(size),
+    highState: new Uint8Array(size),
+    walkLimitMm: column(),
+  };
+}
+
+/** Makes the windows ready for a new block. */
+export function resetWindows(columns: WindowColumns): void {
+  columns.lowMm.fill(Number.NEGATIVE_INFINITY);
+  columns.highMm.fill(Number.POSITIVE_INFINITY);
+  columns.lowState.fill(0);
+  columns.highState.fill(0);
+  columns.walkLimitMm.fill(Number.POSITIVE_INFINITY);
+}
+
+/**
+ * Fills the acceptance window of one state and narrows the intersection.
+ *
+ * The preload is monotone in the offset, so a unit is in the target window exactly for the offsets δ(F_low) to δ(F_high),
+ * δ(F) = x_a(F) + x_b(F) + c·F. Taking off the shift of this state (thermal growth, clamp, stand-outs) gives machined
+ * offsets. Where the clamp or friction holds no more than a force inside the window, more offset adds no preload and the
+ * window has no upper end; where they hold less than F_low, the window is empty. A ring that has walked in an earlier
+ * state stays there, hence the running limit.
+ *
+ * @param offsetMm raw offset of the state, before anything slides
+ */
+export function fillWindow(
+  plan: ModelPlan,
+  count: number,
+  workspace: Workspace,
+  offsetMm: Float64Array,
+  clearanceAMm: Float64Array,
+  clearanceBMm: Float64Array,
+  stateIndex: number,
+  out: StateWindowColumns,
+  windows: WindowColumns,
+): void {
+  const [a, b] = workspace.bearings;
+  const { machinedOffsetMm, clampHoldN, frictionHoldN } = workspace;
+  const { complianceMmPerN, limits, pressureLimited } = plan;
+  for (let i = 0; i < count; i += 1) {
+    const shift = offsetMm[i] - machinedOffsetMm[i];
+    const aA = a.grooveDistanceMm[i];
+    const aB = b.grooveDistanceMm[i];
+    const wA = clearanceTerm(aA, clearanceAMm[i]);
+    const wB = clearanceTerm(aB, clearanceBMm[i]);
+    const kA = a.stiffness[i];
+    const kB = b.stiffness[i];
+    const at = (forceN: number) => pairOffsetFor(forceN, aA, wA, kA, aB, wB, kB, complianceMmPerN) - shift;
+    let bindN = limits.bindN;
+    if (pressureLimited) {
+      bindN = Math.min(
+        bindN,
+        forceAt(displacementAt(a.limitDeflectionMm[i], aA, wA), aA, wA, kA),
+        forceAt(displacementAt(b.limitDeflectionMm[i], aB, wB), aB, wB, kB),
+      );
+    }
+    const clamp = clampHoldN[i];
+    const friction = frictionHoldN[i];
+    const onset = at(0);
+    let low = at(limits.lowN);
+    let high = at(Math.min(limits.highN, bindN));
+    let bind = at(bindN);
+    if (bindN < limits.lowN) low = Number.POSITIVE_INFINITY;
+    if (friction <= clamp) {
+      const limit = at(friction);
+      if (limit < windows.walkLimitMm[i]) windows.walkLimitMm[i] = limit;
+    } else {
+      if (clamp < limits.lowN) low = Number.POSITIVE_INFINITY;
+      else if (clamp <= limits.highN) high = Number.POSITIVE_INFINITY;
+      if (clamp < bindN) bind = Number.POSITIVE_INFINITY;
+    }
+    const walkLimit = windows.walkLimitMm[i];
+    if (walkLimit < low) low = Number.POSITIVE_INFINITY;
+    else if (walkLimit <= high) high = Number.POSITIVE_INFINITY;
+    if (walkLimit < bind) bind = Number.POSITIVE_INFINITY;
+    out.onsetMm[i] = onset;
+    out.lowMm[i] = low;
+    out.highMm[i] = high;
+    out.bindMm[i] = bind;
+    if (low > windows.lowMm[i]) {
+      windows.lowMm[i] = low;
+      windows.lowState[i] = stateIndex;
+    }
+    if (high < windows.highMm[i]) {
+      windows.highMm[i] = high;
+      windows.highState[i] = stateIndex;
+    }
+  }
+}
