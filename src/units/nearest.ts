@@ -32,7 +32,7 @@ const LONGEST_WORD = 80;
 /**
  * The candidate nearest to a word, or undefined when none is near enough to be what was meant.
  *
- * Near enough: at most a third of the longer word's letters, and at least one edit is always forgiven. Case, spaces,
+ * Near enough: at most a third of the longer word's letters, and one edit is always forgiven unless it changes the whole word. Case, spaces,
  * `-` and `_` do not count, so that `clearance_group` finds `clearanceGroup`. The first of equally near ones wins.
  */
 export function nearestName(word: string, candidates: Iterable<string>): string | undefined {
@@ -42,7 +42,8 @@ export function nearestName(word: string, candidates: Iterable<string>): string 
   let nearestDistance = Number.POSITIVE_INFINITY;
   for (const candidate of candidates) {
     const plainCandidate = plain(candidate);
-    const allowed = Math.max(1, Math.floor(Math.max(plainWord.length, plainCandidate.length) / 3));
+    const longer = Math.max(plainWord.length, plainCandidate.length);
+    const allowed = Math.min(Math.max(1, Math.floor(longer / 3)), longer - 1);
     if (Math.abs(plainWord.length - plainCandidate.length) > allowed) continue;
     const distance = editDistance(plainWord, plainCandidate);
     if (distance <= allowed && distance < nearestDistance) {

@@ -27,6 +27,7 @@ describe("nearestName", () => {
     expect(nearestName("temperature", ["bore", "width"])).toBeUndefined();
     expect(nearestName("", ["a"])).toBeUndefined();
     expect(nearestName("x".repeat(10_000), ["x"])).toBeUndefined();
+    expect(nearestName("x", ["a", "b"])).toBeUndefined();
     expect(nearestName("word", [])).toBeUndefined();
   });
 
