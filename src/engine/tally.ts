@@ -1,5 +1,5 @@
 import type { StateColumns, Workspace } from "../model/columns.ts";
-import { FLAGS, OUTCOMES, PLAY, TARGET } from "../model/outcome.ts";
+import { FLAGS, OUTCOMES, TARGET } from "../model/outcome.ts";
 import type { ModelPlan } from "../model/plan.ts";
 
 /**
@@ -90,9 +90,4 @@ function addRows(into: readonly Float64Array[], from: readonly Float64Array[]): 
   for (let row = 0; row < into.length; row += 1) {
     for (let column = 0; column < into[row].length; column += 1) into[row][column] += from[row][column];
   }
-}
-
-/** Whether a unit has play in a state, for quantities that exist only then. */
-export function hasPlay(outcome: number): boolean {
-  return outcome === PLAY;
 }

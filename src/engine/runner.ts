@@ -1,0 +1,81 @@
+import { createWorkspace } from "../model/columns.ts";
+import { evaluateBlock } from "../model/evaluate.ts";
+import { compilePlan } from "../model/plan.ts";
+import { createWindowColumns } from "../model/window.ts";
+import { BLOCK_SIZE } from "../random/streams.ts";
+import { runBatches } from "./batches.ts";
+import { runContributors } from "./contributors.ts";
+import { compileDraw, createInputs, drawBlock } from "./draw.ts";
+import { copyRows, type KeptRows } from "./kept.ts";
+import { createMeasures } from "./measures.ts";
+import { countedColumns, countedStates, createTally, tallyBlock } from "./tally.ts";
+import {
+  BLOCKS_PER_CHUNK,
+  type ChunkResult,
+  type Collected,
+  type Task,
+  type TaskResult,
+  type WorkerSetup,
+} from "./tasks.ts";
+
+export interface Runner {
+  /** Runs one task; `transfer` names the buffers of the result that may move to another thread. */
+  runTask(task: Task): { result: TaskResult; transfer: ArrayBuffer[] };
+  collect(): Collected;
+}
+
+/** Everything one thread needs to run tasks of a scenario, set up once. */
+export function createRunner(setup: WorkerSetup): Runner {
+  const { scenario, variations } = setup;
+  const plan = compilePlan(scenario);
+  const draw = compileDraw(scenario);
+  const inputs = createInputs(draw, BLOCK_SIZE);
+  const workspace = createWorkspace(plan, BLOCK_SIZE);
+  const windows = createWindowColumns(plan, BLOCK_SIZE);
+  const tally = createTally(countedStates(plan));
+  const benchIndex = plan.states.findIndex((state) => state.isBench);
+  const measures = createMeasures(plan, draw);
+
+  const runChunk = (task: Task & { kind: "chunk" }): ChunkResult => {
+    const kept: KeptRows[] = [];
+    const moments = measures.startMoments();
+    let done = 0;
+    for (let index = 0; index < BLOCKS_PER_CHUNK; index += 1) {
+      const block = task.chunk * BLOCKS_PER_CHUNK + index;
+      const first = block * BLOCK_SIZE;
+      const count = Math.min(BLOCK_SIZE, task.samples - first);
+      if (count <= 0) break;
+      const keep = Math.min(count, task.keepRows - first);
+      drawBlock(draw, block, inputs, count);
+      evaluateBlock(plan, inputs, count, workspace, keep > 0 ? windows : null);
+      const states = countedColumns(workspace);
+      tallyBlock(tally, states, benchIndex, count);
+      measures.addBlock(states, count, moments);
+      if (keep > 0) kept.push(copyRows(scenario, inputs, workspace, windows, first, keep));
+      done += count;
+    }
+    return { kind: "chunk", moments: measures.packMoments(moments), kept, count: done };
+  };
+
+  return {
+    runTask(task) {
+      switch (task.kind) {
+        case "chunk": {
+          const result = runChunk(task);
+          const transfer = [
+            result.moments.buffer as ArrayBuffer,
+            ...result.kept.flatMap((rows) => rows.values.map((column) => column.buffer as ArrayBuffer)),
+          ];
+          return { result, transfer };
+        }
+        case "contributors": {
+          const result = runContributors(plan, draw, variations, task.block, task.count, inputs, workspace);
+          return { result, transfer: [result.bins.buffer as ArrayBuffer] };
+        }
+        case "batches":
+          return { result: runBatches(plan, draw, benchIndex, task, inputs, workspace), transfer: [] };
+      }
+    },
+    collect: () => ({ tally, histograms: measures.histograms() }),
+  };
+}

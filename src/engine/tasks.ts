@@ -1,0 +1,80 @@
+import type { ResolvedScenario } from "../scenario/types.ts";
+import type { KeptRows } from "./kept.ts";
+import type { Tally } from "./tally.ts";
+
+/** Samples evaluated and summed up together. Part of the stream version: moments are folded chunk by chunk. */
+export const BLOCKS_PER_CHUNK = 4;
+
+/** One quantity frozen at a value in place of its draw, on otherwise the same units. */
+export interface Variation {
+  readonly label: string;
+  readonly replacements: readonly { readonly variable: number; readonly value: number }[];
+}
+
+/** What a worker needs once, before any task. */
+export interface WorkerSetup {
+  readonly scenario: ResolvedScenario;
+  readonly variations: readonly Variation[];
+}
+
+export type Task =
+  /** Samples chunk·size … of the run; rows below `keepRows` come back whole. */
+  | { readonly kind: "chunk"; readonly chunk: number; readonly samples: number; readonly keepRows: number }
+  /** The variations and the binned sensitivities on one block. */
+  | { readonly kind: "contributors"; readonly block: number; readonly count: number }
+  /** Whole batches with their shared spread drawn once each. */
+  | {
+      readonly kind: "batches";
+      readonly firstBatch: number;
+      readonly batches: number;
+      readonly size: number;
+    };
+
+export interface ChunkResult {
+  readonly kind: "chunk";
+  /** Moments of every quantity of every state, packed (see `measures.ts`). */
+  readonly moments: Float64Array;
+  readonly kept: readonly KeptRows[];
+  readonly count: number;
+}
+
+export interface ContributorsResult {
+  readonly kind: "contributors";
+  readonly count: number;
+  readonly base: number;
+  /** Per variation: units good only with it, and units good only without it. */
+  readonly gained: Float64Array;
+  readonly lost: Float64Array;
+  /** Per state and drawn variable, binned sums packed (see `contributors.ts`). */
+  readonly bins: Float64Array;
+}
+
+export interface BatchesResult {
+  readonly kind: "batches";
+  readonly good: Float64Array;
+  readonly benchFailures: Float64Array;
+  readonly serviceFailures: Float64Array;
+}
+
+export type TaskResult = ChunkResult | ContributorsResult | BatchesResult;
+
+/** Everything a worker has counted in whole numbers over its chunks. */
+export interface Collected {
+  readonly tally: Tally;
+  readonly histograms: readonly unknown[];
+}
+
+/** Tasks by their place; an array will do. */
+export interface TaskList {
+  readonly length: number;
+  at(place: number): Task | undefined;
+}
+
+/** Something that runs tasks: in this thread or in workers. Results come in any order, each with its task's place. */
+export interface Executor {
+  readonly workers: number;
+  run(tasks: TaskList, onResult: (place: number, result: TaskResult) => void): Promise<void>;
+  /** Counts of all chunks so far, one a worker. */
+  collect(): Promise<Collected[]>;
+  close(): Promise<void>;
+}
