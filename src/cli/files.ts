@@ -1,0 +1,157 @@
+import {
+  accessSync,
+  closeSync,
+  constants,
+  existsSync,
+  mkdirSync,
+  openSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeSync,
+} from "node:fs";
+import { basename, dirname, join, resolve } from "node:path";
+import { InputError } from "../errors.ts";
+
+/** Largest scenario file that is read, bytes. Real ones are a few thousand. */
+const SCENARIO_BYTES = 1_000_000;
+
+/** Reads a scenario's text. Throws `InputError` for anything that is not a readable UTF-8 file of sane size. */
+export function readScenarioText(path: string): string {
+  const fail = (expected: string, got: string, hint?: string): never => {
+    throw new InputError({ code: "file", path: "", expected, got, hint, file: path });
+  };
+  const stat = statSync(path, { throwIfNoEntry: false });
+  if (stat === undefined) {
+    return fail("a scenario file", "no such file", nearestFile(path));
+  }
+  if (stat.isDirectory()) return fail("a scenario file", "a folder", "Name a .yaml file inside it");
+  if (!stat.isFile()) return fail("a scenario file", "something that is not a regular file");
+  if (stat.size > SCENARIO_BYTES) {
+    throw new InputError({
+      code: "too-large",
+      path: "",
+      expected: `a scenario of at most ${SCENARIO_BYTES / 1e6} MB`,
+      got: `${(stat.size / 1e6).toFixed(1)} MB`,
+      file: path,
+    });
+  }
+  let bytes: Buffer;
+  try {
+    bytes = readFileSync(path);
+  } catch (error) {
+    return fail("a readable file", errorCode(error));
+  }
+  try {
+    return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
+  } catch {
+    return fail("a text in UTF-8", "bytes that are not", "Save it as UTF-8");
+  }
+}
+
+function nearestFile(path: string): string | undefined {
+  const folder = dirname(path);
+  if (!existsSync(folder)) return undefined;
+  const stem = basename(path).replace(/\.[^.]*$/, "");
+  const match = readdirSync(folder).find((name) => name.replace(/\.[^.]*$/, "") === stem && name !== basename(path));
+  return match === undefined ? undefined : `Did you mean ${join(folder, match)}?`;
+}
+
+function errorCode(error: unknown): string {
+  return error instanceof Error && "code" in error ? String(error.code) : String(error);
+}
+
+/**
+ * A folder of results that appears whole or not at all: everything is written beside its final place and swapped in at
+ * the end. An earlier result stays until then.
+ */
+export class ResultFolder {
+  readonly path: string;
+  readonly #temporary: string;
+  readonly #earlier: string;
+  #open = true;
+
+  /**
+   * @param root folder of all results, made when missing
+   * @param name file-safe name of the scenario
+   */
+  constructor(root: string, name: string) {
+    const base = resolve(root);
+    this.path = join(base, name);
+    this.#temporary = join(base, `.${name}-${process.pid}.tmp`);
+    this.#earlier = join(base, `.${name}.earlier`);
+    try {
+      mkdirSync(base, { recursive: true });
+      accessSync(base, constants.W_OK);
+      // A swap that was cut short between its two renames is finished first.
+      if (existsSync(this.#earlier)) {
+        if (existsSync(this.path)) rmSync(this.#earlier, { recursive: true });
+        else renameSync(this.#earlier, this.path);
+      }
+      removeAbandoned(base, name);
+      mkdirSync(this.#temporary);
+    } catch (error) {
+      throw new InputError({
+        code: "file",
+        path: "--out",
+        expected: "a folder that can be written to",
+        got: `${root} (${errorCode(error)})`,
+        hint: "Name another one with --out",
+      });
+    }
+  }
+
+  /** Writes a whole file. */
+  write(name: string, content: string | Uint8Array): void {
+    const sink = this.open(name);
+    sink.write(typeof content === "string" ? new TextEncoder().encode(content) : content);
+    sink.close();
+  }
+
+  /** Opens a file to be written piece by piece, each at once. */
+  open(name: string): { write(bytes: Uint8Array): void; close(): void } {
+    const file = openSync(join(this.#temporary, name), "w");
+    return {
+      write: (bytes) => {
+        let done = 0;
+        while (done < bytes.length) done += writeSync(file, bytes, done, bytes.length - done);
+      },
+      close: () => closeSync(file),
+    };
+  }
+
+  /** Puts the results in their final place. */
+  commit(): void {
+    if (existsSync(this.path)) renameSync(this.path, this.#earlier);
+    renameSync(this.#temporary, this.path);
+    this.#open = false;
+    rmSync(this.#earlier, { recursive: true, force: true });
+  }
+
+  /** Throws away what was written. Safe to call at any time. */
+  discard(): void {
+    if (!this.#open) return;
+    this.#open = false;
+    rmSync(this.#temporary, { recursive: true, force: true });
+  }
+}
+
+/** Removes what runs left behind that no longer exist. */
+function removeAbandoned(base: string, name: string): void {
+  for (const entry of readdirSync(base)) {
+    const match = /^\.(.+)-(\d+)\.tmp$/.exec(entry);
+    if (match === null || match[1] !== name || isRunning(Number(match[2]))) continue;
+    rmSync(join(base, entry), { recursive: true, force: true });
+  }
+}
+
+function isRunning(pid: number): boolean {
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch (error) {
+    return errorCode(error) === "EPERM";
+  }
+}

@@ -1,0 +1,42 @@
+import { Command, CommanderError } from "commander";
+import { formatProblem, InputError } from "../errors.ts";
+import { checkCommand } from "./commands/check.ts";
+import { runCommand } from "./commands/run.ts";
+import { schemaCommand } from "./commands/schema.ts";
+import { unitCommand } from "./commands/unit.ts";
+import { CAUTIONS, EXIT_CODES, VERSION } from "./texts.ts";
+
+/** Exit codes: 0 done, 1 a required yield was not reached, 2 usage, scenario or file, 3 internal, 130 interrupted. */
+const program = new Command();
+program
+  .name("seatspread")
+  .description("Monte Carlo tolerance and thermal risk analysis of preloaded ball-bearing pairs.")
+  .version(VERSION)
+  .exitOverride()
+  .showHelpAfterError("(add --help for what there is)")
+  .addHelpText("after", `\n${EXIT_CODES}\n\n${CAUTIONS}`);
+
+for (const command of [runCommand, checkCommand, unitCommand, schemaCommand]) command(program);
+
+process.stdout.on("error", (error: NodeJS.ErrnoException) => {
+  // Whoever read our output has seen enough.
+  if (error.code === "EPIPE") process.exit(0);
+  throw error;
+});
+
+try {
+  await program.parseAsync();
+} catch (error) {
+  process.exitCode = report(error);
+}
+
+function report(error: unknown): number {
+  if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
+  if (error instanceof InputError) {
+    for (const problem of error.problems) process.stderr.write(`seatspread: ${formatProblem(problem)}\n`);
+    return error.exitCode;
+  }
+  const message = error instanceof Error ? (error.stack ?? error.message) : String(error);
+  process.stderr.write(`seatspread: internal error, please report it: ${message}\n`);
+  return 3;
+}

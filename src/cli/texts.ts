@@ -1,0 +1,15 @@
+import packageJson from "../../package.json" with { type: "json" };
+
+export const VERSION: string = packageJson.version;
+
+export const EXIT_CODES = `Exit codes:
+  0    done
+  1    ran, and the yield that the scenario requires was not reached
+  2    wrong usage, scenario or file; nothing was written
+  3    a fault of the program
+  130  interrupted; nothing was written`;
+
+export const CAUTIONS = `Cautions:
+  A result is a probability computed from the inputs given, no better than they are. It does not replace
+  standards, local codes, the bearing supplier's advice or licensed engineering practice. Rotating machinery,
+  brakes and hot parts can injure: guard them, let them cool, and prove a design on real units before relying on it.`;

@@ -1,0 +1,112 @@
+import { BLOCK_SIZE } from "../random/streams.ts";
+import type { KeptRows } from "./kept.ts";
+import { type MeasureMoments, mergeMoments, unpackMoments } from "./measures.ts";
+import {
+  BLOCKS_PER_CHUNK,
+  type BatchesResult,
+  type ContributorsResult,
+  type Executor,
+  type Task,
+  type TaskList,
+  type TaskResult,
+} from "./tasks.ts";
+
+/** Called as samples are done; `total` is the whole run's. */
+export type Progress = (done: number, total: number) => void;
+
+export const CHUNK_SIZE = BLOCK_SIZE * BLOCKS_PER_CHUNK;
+
+/**
+ * Runs `samples` units in chunks and folds the results in the order of the chunks, so that they do not depend on the
+ * number of workers.
+ *
+ * @param keepRows rows below this index are handed to `onRows`, in order
+ * @returns moments of every quantity; the whole-number counts stay with the executor until `collect`
+ */
+export async function runSamples(
+  executor: Executor,
+  samples: number,
+  keepRows: number,
+  onRows: (rows: KeptRows) => void,
+  onProgress: Progress,
+): Promise<MeasureMoments> {
+  const tasks: TaskList = {
+    length: Math.ceil(samples / CHUNK_SIZE),
+    at: (chunk): Task => ({ kind: "chunk", chunk, samples, keepRows }),
+  };
+  let moments: MeasureMoments | null = null;
+  let done = 0;
+  await runInOrder(executor, tasks, (result) => {
+    if (result.kind !== "chunk") return;
+    const part = unpackMoments(result.moments);
+    moments = moments === null ? part : mergeMoments(moments, part);
+    for (const rows of result.kept) onRows(rows);
+    done += result.count;
+    onProgress(done, samples);
+  });
+  return moments!;
+}
+
+/** Runs tasks and hands their results over in the order of the tasks. */
+export async function runInOrder(
+  executor: Executor,
+  tasks: TaskList,
+  onResult: (result: TaskResult, place: number) => void,
+): Promise<void> {
+  const waiting = new Map<number, TaskResult>();
+  let next = 0;
+  await executor.run(tasks, (place, result) => {
+    waiting.set(place, result);
+    for (let ready = waiting.get(next); ready !== undefined; ready = waiting.get(next)) {
+      waiting.delete(next);
+      onResult(ready, next);
+      next += 1;
+    }
+  });
+}
+
+/** Runs the contributors' tasks over the first `samples` units and adds them up in order. */
+export async function runContributorTasks(executor: Executor, samples: number): Promise<ContributorsResult> {
+  const tasks: Task[] = [];
+  for (let block = 0; block * BLOCK_SIZE < samples; block += 1) {
+    tasks.push({ kind: "contributors", block, count: Math.min(BLOCK_SIZE, samples - block * BLOCK_SIZE) });
+  }
+  let sum: ContributorsResult | null = null;
+  await runInOrder(executor, tasks, (result) => {
+    if (result.kind === "contributors") sum = sum === null ? result : addContributors(sum, result);
+  });
+  return sum!;
+}
+
+function addContributors(a: ContributorsResult, b: ContributorsResult): ContributorsResult {
+  const add = (x: Float64Array, y: Float64Array) => x.map((value, index) => value + y[index]);
+  return {
+    kind: "contributors",
+    count: a.count + b.count,
+    base: a.base + b.base,
+    gained: add(a.gained, b.gained),
+    lost: add(a.lost, b.lost),
+    bins: add(a.bins, b.bins),
+  };
+}
+
+/** Draws `batches` whole batches of `size` units and returns their counts, one entry a batch, in order. */
+export async function runBatchTasks(executor: Executor, batches: number, size: number): Promise<BatchesResult> {
+  const perTask = Math.max(1, Math.floor(CHUNK_SIZE / size));
+  const tasks: Task[] = [];
+  for (let first = 0; first < batches; first += perTask) {
+    tasks.push({ kind: "batches", firstBatch: first, batches: Math.min(perTask, batches - first), size });
+  }
+  const parts: BatchesResult[] = [];
+  await runInOrder(executor, tasks, (result) => {
+    if (result.kind === "batches") parts.push(result);
+  });
+  const join = (pick: (part: BatchesResult) => Float64Array) =>
+    Float64Array.from(parts.flatMap((part) => Array.from(pick(part))));
+  return {
+    kind: "batches",
+    good: join((part) => part.good),
+    benchFailures: join((part) => part.benchFailures),
+    serviceFailures: join((part) => part.serviceFailures),
+  };
+}
