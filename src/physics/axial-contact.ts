@@ -207,7 +207,7 @@ export function axialDisplacementMm(
   if (forceN === 0) return onsetMm;
   const target = Math.abs(forceN);
   const root = cbrt(target / ballSetStiffnessNPerMm15);
-  // With x ≥ A the force is at least C·(δ)^1.5/√2-ish, so this start lies above the root whatever the clearance.
+  // Grows with both the deflection and the way the rings must slide to reach it; doubled where it still falls short.
   let high = onsetMm + 2 * root * root + Math.sqrt(4 * grooveDistanceMm * root * root);
   while (axialForceN(high, ballSetStiffnessNPerMm15, grooveDistanceMm, clearanceMm) < target) high *= 2;
   let low = onsetMm;
@@ -217,10 +217,9 @@ export function axialDisplacementMm(
     if (excess >= 0) high = x;
     else low = x;
     const slope = axialStiffnessNPerMm(x, ballSetStiffnessNPerMm15, grooveDistanceMm, clearanceMm);
-    let next = x - excess / slope;
-    if (!(next > low && next < high)) next = 0.5 * (low + high);
-    if (Math.abs(next - x) <= 4e-16 * x || Math.abs(excess) <= 1e-15 * target) return forceN < 0 ? -next : next;
-    x = next;
+    const newton = x - excess / slope;
+    if (Math.abs(newton - x) <= 4e-16 * x) return forceN < 0 ? -x : x;
+    x = newton >= low && newton <= high ? newton : 0.5 * (low + high);
   }
   if (high - low <= 1e-12 * high) return forceN < 0 ? -x : x;
   throw new InternalError(`axial displacement for ${forceN} N did not settle`);

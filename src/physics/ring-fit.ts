@@ -58,8 +58,8 @@ export function innerFit(geometry: InnerFitGeometry): RingFit {
   requireNested(seatDiameterMm, racewayDiameterMm, "racewayDiameterMm", "a raceway above the bore of the ring");
   requireElasticMaterial(ring, "ring");
   requireElasticMaterial(shaft, "shaft");
-  const ringSquare = (seatDiameterMm / racewayDiameterMm) ** 2;
-  const shaftSquare = (shaftBoreMm / seatDiameterMm) ** 2;
+  const ringSquare = square(seatDiameterMm / racewayDiameterMm);
+  const shaftSquare = square(shaftBoreMm / seatDiameterMm);
   return combine(
     seatDiameterMm,
     (wallFactor(ringSquare) + ring.poissonRatio) / ring.youngsModulusMPa,
@@ -93,8 +93,8 @@ export function outerFit(geometry: OuterFitGeometry): RingFit {
   requirePositive(seatDiameterMm, "seatDiameterMm", "mm");
   requireElasticMaterial(ring, "ring");
   requireElasticMaterial(housing, "housing");
-  const housingSquare = (seatDiameterMm / housingOutsideDiameterMm) ** 2;
-  const ringSquare = (racewayDiameterMm / seatDiameterMm) ** 2;
+  const housingSquare = square(seatDiameterMm / housingOutsideDiameterMm);
+  const ringSquare = square(racewayDiameterMm / seatDiameterMm);
   return combine(
     seatDiameterMm,
     (wallFactor(housingSquare) + housing.poissonRatio) / housing.youngsModulusMPa,
@@ -161,8 +161,8 @@ export function equivalentOuterDiameterMm(boreMm: number, outsideDiameterMm: num
 }
 
 /** (1 + q)/(1 − q), q the square of inside over outside diameter: 1 for a solid shaft and for an endless housing. */
-function wallFactor(square: number): number {
-  return (1 + square) / (1 - square);
+function wallFactor(ratioSquare: number): number {
+  return (1 + ratioSquare) / (1 - ratioSquare);
 }
 
 function combine(seatDiameterMm: number, hubPerMPa: number, corePerMPa: number, racewayMmPerMPa: number): RingFit {
@@ -182,4 +182,8 @@ function requireNested(smallMm: number, largeMm: number, path: string, expected:
       got: `${smallMm} mm inside ${largeMm} mm`,
     });
   }
+}
+
+function square(value: number): number {
+  return value * value;
 }
