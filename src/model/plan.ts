@@ -137,9 +137,9 @@ export function zoneIndex(zone: Zone): number {
 
 function compileBearing(scenario: ResolvedScenario, bearing: Bearing): BearingPlan {
   const grooveDistanceMm = grooveCentreDistanceMm(
-    bearing.ballDiameterMm,
     bearing.nominalConformityInnerRatio,
     bearing.nominalConformityOuterRatio,
+    bearing.ballDiameterMm,
   );
   const contactAngleRad = freeContactAngleRad(grooveDistanceMm, Math.max(0, bearing.nominalClearanceMm));
   const limitPressureMPa = scenario.limits.bindPressureMPa;
