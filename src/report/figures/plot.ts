@@ -1,0 +1,29 @@
+import * as Plot from "@observablehq/plot";
+import { parseHTML } from "linkedom";
+import { type Markup, raw } from "../html.ts";
+
+/** Width of a picture in px: one drawn for a page or paper, one for a telephone. */
+export type Format = "wide" | "narrow";
+
+export const WIDTHS: Readonly<Record<Format, number>> = { wide: 820, narrow: 350 };
+
+/** Strings that went into figures come out escaped by the serialiser; nothing else is markup. */
+export function drawPlot(options: Plot.PlotOptions, format: Format, name: string): Markup {
+  const { document } = parseHTML("<!doctype html><html><body></body></html>");
+  const picture = Plot.plot({
+    document: document as unknown as Document,
+    className: "plot",
+    width: WIDTHS[format],
+    style: { fontSize: "13px", background: "transparent", color: "var(--ink)" },
+    ...options,
+  });
+  const svg = picture.tagName.toLowerCase() === "svg" ? picture : picture.querySelector("svg");
+  if (svg === null) return raw("");
+  for (const style of [...svg.querySelectorAll("style")]) style.remove();
+  svg.setAttribute("role", "img");
+  svg.setAttribute("aria-label", name);
+  // Groups inside a picture would be read out one by one beside the label.
+  for (const part of [...svg.querySelectorAll("[aria-label]")]) part.removeAttribute("aria-label");
+  for (const part of [...svg.querySelectorAll("[aria-description]")]) part.removeAttribute("aria-description");
+  return raw(svg.outerHTML);
+}

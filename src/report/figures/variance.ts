@@ -1,0 +1,122 @@
+import * as Plot from "@observablehq/plot";
+import type { RunResult } from "../../studies/result.ts";
+import type { Markup } from "../html.ts";
+import { count, percent, stateLabel } from "../words.ts";
+import { figure } from "./figure.ts";
+import { clip } from "./gain.ts";
+import { drawPlot, type Format } from "./plot.ts";
+
+type Result = Omit<RunResult, "verdict">;
+
+const MOST_ROWS = 7;
+
+/** What spreads the preload, state by state. Null without contributors. */
+export function varianceFigure(result: Result): Markup | null {
+  const states = result.contributors.preloadVariance;
+  const weights = new Map<string, number>();
+  for (const { rows } of states) {
+    for (const { groupLabel, firstOrderRatio } of rows) {
+      if (Number.isFinite(firstOrderRatio))
+        weights.set(groupLabel, Math.max(weights.get(groupLabel) ?? 0, firstOrderRatio));
+    }
+  }
+  const causes = [...weights.entries()].sort((a, b) => b[1] - a[1]).map(([label]) => label);
+  if (causes.length === 0) return null;
+  const drawn = causes.slice(0, MOST_ROWS);
+  const shareOf = (state: (typeof states)[number], cause: string) =>
+    state.rows.find(({ groupLabel }) => groupLabel === cause)?.firstOrderRatio ?? Number.NaN;
+  const labels = states.map(({ state }) => stateLabel(result.states, state));
+  const bars = states.flatMap((state, index) =>
+    drawn
+      .map((cause) => ({ state: labels[index]!, cause, share: shareOf(state, cause) }))
+      .filter(({ share }) => Number.isFinite(share)),
+  );
+  return figure({
+    title: "What spreads the preload",
+    draw: (format, name) => draw(bars, labels, drawn, format, name),
+    sentence: states
+      .map((state, index) => {
+        const [first] = state.rows;
+        return first === undefined
+          ? ""
+          : `${labels[index]}: ${first.groupLabel} ${percent(first.firstOrderRatio)} of the variance.`;
+      })
+      .join(" "),
+    caption: `Share of the variance of the preload that each cause explains alone (first-order index), from ${count(result.contributors.samples)} units. ${causes.length > drawn.length ? `${count(causes.length - drawn.length)} smaller causes are not drawn. ` : ""}What is missing to 100 % acts only together with other causes, above all where some units have no preload.`,
+    table: {
+      head: ["cause", ...labels],
+      rows: causes.map((cause) => [cause, ...states.map((state) => percent(shareOf(state, cause)))]),
+    },
+  });
+}
+
+interface Bar {
+  readonly state: string;
+  readonly cause: string;
+  readonly share: number;
+}
+
+function draw(
+  bars: readonly Bar[],
+  states: readonly string[],
+  causes: readonly string[],
+  format: Format,
+  name: string,
+): Markup {
+  const narrow = format === "narrow";
+  const most = Math.max(...bars.map(({ share }) => share), 0.05);
+  const facet = narrow ? ({ fy: "state" } as const) : ({ fx: "state" } as const);
+  const scale = { domain: states, label: null, padding: narrow ? 0.12 : 0.08 };
+  return drawPlot(
+    {
+      height: narrow ? states.length * (causes.length * 26 + 34) + 40 : causes.length * 30 + 76,
+      marginLeft: narrow ? 172 : 250,
+      marginRight: narrow ? 14 : 10,
+      marginTop: narrow ? 6 : 30,
+      marginBottom: 40,
+      x: {
+        domain: [0, most * 1.32],
+        ticks: narrow ? 3 : 4,
+        tickFormat: (ratio: number) => `${Math.round(ratio * 100)} %`,
+        label: "share of the variance",
+        labelArrow: "none",
+        labelAnchor: "center",
+      },
+      y: { domain: causes, label: null, padding: 0.25, axis: null },
+      ...(narrow
+        ? { fy: { ...scale, axis: null } }
+        : { fx: { ...scale, axis: states.length > 4 ? null : ("top" as const) } }),
+      marks: [
+        Plot.axisY({
+          tickFormat: (cause: string) => clip(cause.replace(/^the /, ""), narrow ? 25 : 38),
+          tickSize: 0,
+          label: null,
+        }),
+        Plot.barX(bars, { x: "share", y: "cause", ...facet, fill: "var(--bar-edge)", insetTop: 0 }),
+        Plot.ruleX([0], { stroke: "var(--ink)" }),
+        Plot.text(bars, {
+          x: (bar: Bar) => Math.max(bar.share, 0),
+          y: "cause",
+          ...facet,
+          dx: 5,
+          textAnchor: "start",
+          text: (bar: Bar) => percent(bar.share),
+          fontSize: 12,
+        }),
+        ...(narrow
+          ? [
+              Plot.text(states, {
+                fy: (state: string) => state,
+                frameAnchor: "top-right",
+                dy: -5,
+                text: (state: string) => state,
+                fontWeight: 700,
+              }),
+            ]
+          : []),
+      ],
+    },
+    format,
+    name,
+  );
+}

@@ -1,0 +1,42 @@
+import type { RunResult, SampleTable } from "../studies/result.ts";
+import { clearanceFigure } from "./figures/clearance.ts";
+import { gainFigure } from "./figures/gain.ts";
+import { offsetFigure } from "./figures/offset.ts";
+import { outcomesFigure } from "./figures/outcomes.ts";
+import { preloadFigure } from "./figures/preload.ts";
+import { varianceFigure } from "./figures/variance.ts";
+import { html } from "./html.ts";
+import { page } from "./page.ts";
+import { assumptionTable, inputTable, warningList } from "./sections/inputs.ts";
+import { keyNumbers } from "./sections/key-numbers.ts";
+import { cautions, methodSection } from "./sections/method.ts";
+import { nominalTable } from "./sections/nominal.ts";
+import { flagTable, outcomeTables, quantileTables } from "./sections/results.ts";
+import { count } from "./words.ts";
+
+/** The report of a run as one HTML file, ordered by what is decided with it. */
+export function renderReport(result: RunResult, samples: SampleTable): string {
+  const { provenance, batch } = result;
+  return page({
+    title: result.title,
+    description: result.description,
+    maker: `${provenance.program} ${provenance.version} · preloaded bearing pair, ${result.arrangement} · batch of ${count(batch.size)}`,
+    verdict: result.verdict,
+    body: [
+      keyNumbers(result),
+      html`<section class="figures"><h2>What happens, and why</h2>
+${outcomesFigure(result)}${preloadFigure(result, samples)}${offsetFigure(result, samples)}${clearanceFigure(result, samples)}${gainFigure(result)}${varianceFigure(result)}</section>
+`,
+      outcomeTables(result),
+      quantileTables(result),
+      flagTable(result),
+      nominalTable(result),
+      assumptionTable(result),
+      inputTable(result),
+      warningList(result),
+      methodSection(result, samples),
+      cautions(),
+    ],
+    foot: `${provenance.scenario} · seed ${provenance.seed} · ${count(provenance.samples)} samples · scenario ${provenance.scenarioHash.slice(0, 12)}`,
+  }).text;
+}

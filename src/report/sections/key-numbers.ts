@@ -1,0 +1,41 @@
+import type { RunResult } from "../../studies/result.ts";
+import { type Content, html, type Markup } from "../html.ts";
+import { aimOf, moveWords } from "../verdict/change.ts";
+import { requirement } from "../verdict/fate.ts";
+import { capital, count, interval, micrometres, newtons, percent, shareText, tidyPercent } from "../words.ts";
+
+type Result = Omit<RunResult, "verdict">;
+
+/** The figures to decide by, set like the title block of a drawing. */
+export function keyNumbers(result: Result): Markup {
+  const { overall, batch, nominal, limits } = result;
+  const several = result.states.length > 1;
+  const aim = aimOf(result);
+  return html`<section class="block" aria-label="Key figures">
+${cell(several ? "Good in every state" : "In the window", shareText(overall.goodInEveryState), `95 % interval ${interval(overall.goodInEveryState)}`, "main")}
+${cell("Required yield", result.requiredYieldRatio === null ? "not stated" : tidyPercent(result.requiredYieldRatio), requirementWords(result), "main")}
+${cell("Fails at the bench", shareText(overall.failsAtBench), `scrap or rework: about ${count(batch.benchFailures.expected)} of ${count(batch.size)}`)}
+${several ? cell("Fails in service", shareText(overall.failsInService), `warranty: about ${count(batch.serviceFailures.expected)} of ${count(batch.size)}`) : null}
+${several ? cell("Averaged over states", percent(overall.averagedOverStates.shareRatio), "by duty; not the yield of a unit") : null}
+${cell("No machining can mend", shareText(result.window.empty), "states exclude each other")}
+${cell("Window", `${newtons(limits.lowN)} to ${newtons(limits.highN)}`, `binds from ${newtons(limits.bindN)}`)}
+${cell("Offset as drawn", micrometres(nominal.machinedOffsetMm), `worst case ${micrometres(nominal.worstCaseMm.low)} to ${micrometres(nominal.worstCaseMm.high)}`)}
+${aim === null ? null : cell("Offset needed", `${micrometres(aim.windowLowMm)} to ${micrometres(aim.windowHighMm)}`, "typical unit, every state")}
+${aim === null ? null : callout(aim.isWorthMoving ? `${capital(moveWords(result.arrangement, aim.moveMm))}.` : "Leave the nominal offset where it is.")}
+</section>
+`;
+}
+
+function cell(label: string, value: Content, note: string, kind = ""): Markup {
+  return html`<div class="cell ${kind}"><span class="label">${label}</span> <span class="value">${value}</span> <span class="note">${note}</span></div>`;
+}
+
+function callout(words: string): Markup {
+  return html`<div class="cell callout"><span class="label">For the drawing</span> <span class="value">${words}</span></div>`;
+}
+
+function requirementWords(result: Result): string {
+  const kind = requirement(result);
+  if (kind === "none") return "the scenario asks for none";
+  return kind === "cannot tell" ? "cannot be told yet: more samples" : kind;
+}

@@ -1,0 +1,59 @@
+import type { RunResult, SampleTable } from "../../studies/result.ts";
+import { dataTable } from "../figures/figure.ts";
+import { html, type Markup } from "../html.ts";
+import { count, listing } from "../words.ts";
+
+type Result = Omit<RunResult, "verdict">;
+
+const INTERVALS = { wilson: "Wilson", "clopper-pearson": "Clopper–Pearson", normal: "normal" } as const;
+
+/** What was done, so that it can be done again. */
+export function methodSection(result: Result, samples: SampleTable): Markup {
+  const { provenance, batch, overall, states } = result;
+  const shares = [
+    overall.goodInEveryState,
+    overall.failsAtBench,
+    overall.failsInService,
+    ...states.flatMap((state) => Object.values(state.outcomes)),
+  ];
+  const methods = [...new Set(shares.map(({ method }) => INTERVALS[method]))];
+  return html`<section><h2>Method and checks</h2>
+<p>Every unit is drawn with its own dimensions, clearances, fits and temperatures, and the pair is solved in every state: thermal growth, fits as thick-walled cylinders, Hertz contact of all balls, and the balance of the two bearings. A unit is good exactly if its preload is in the window in every state.</p>
+<p>Intervals of shares: ${listing(methods)}, 95 %. They say how well this run knows the figure for the inputs as given, not how well the inputs are known. The range of a batch ${batch.method === "binomial" ? "is that of independent units (binomial): no spread was stated as shared by a whole batch" : "counts the spread that the units of a batch share (nested draws)"}.</p>
+${dataTable(
+  {
+    head: ["what", "value"],
+    rows: [
+      ["samples", count(provenance.samples)],
+      ["units kept for the figures", count(samples.count)],
+      ["units behind the contributors", count(result.contributors.samples)],
+      ["seed", provenance.seed],
+      ["stream version", String(provenance.streamVersion)],
+      ["program", `${provenance.program} ${provenance.version}`],
+      ["catalogue version", provenance.catalogueVersion],
+      ["scenario schema version", String(provenance.schemaVersion)],
+      ["scenario", provenance.scenario],
+      ["scenario hash (SHA-256)", html`<code class="hash">${provenance.scenarioHash}</code>`],
+      ["platform", provenance.platform],
+    ],
+    numeric: [],
+  },
+  "Provenance",
+)}
+<p>The same scenario, seed, sample count and stream version give the same figures, whatever the machine or the number of workers.</p>
+</section>
+`;
+}
+
+export function cautions(): Markup {
+  return html`<section><h2>Cautions</h2>
+<ul>
+<li>The verdict is a probability that follows from the inputs. Where an input is wrong or assumed, so is the verdict: measure a few units before a series is released.</li>
+<li>A unit that binds when hot can seize. Rotating machinery stores energy: guard it, and stop and lock it before anyone reaches in.</li>
+<li>Where the shaft carries a brake, or its loss would let go a load or a person, a pair outside its window is a hazard: assess it by the rules for that machine.</li>
+<li>Heated parts, ovens and presses burn and crush: fit rings by a written procedure.</li>
+<li>This report does not replace the standards it names, local codes, a bearing supplier's advice or the judgement of a licensed engineer.</li>
+</ul>
+</section>
+`;
+}

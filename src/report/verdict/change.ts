@@ -1,0 +1,82 @@
+import type { RunResult } from "../../studies/result.ts";
+import { quantileOf } from "../quantile.ts";
+import { inState, listing, micrometres, roundPercent } from "../words.ts";
+
+type Finding = Omit<RunResult, "verdict">;
+
+/** Where the nominal offset ought to be moved. */
+export interface Aim {
+  readonly machinedMm: number;
+  readonly windowLowMm: number;
+  readonly windowHighMm: number;
+  /** From the machined offset to the middle of the typical window, mm: positive is more offset. */
+  readonly moveMm: number;
+  /** False where the machined offset is as good as central. */
+  readonly isWorthMoving: boolean;
+}
+
+/** Null where no unit has a window. */
+export function aimOf({ window }: Finding): Aim | null {
+  const machinedMm = quantileOf(window.machinedOffsetMm, 0.5);
+  const windowLowMm = quantileOf(window.lowMm, 0.5);
+  const windowHighMm = quantileOf(window.highMm, 0.5);
+  const moveMm = (windowLowMm + windowHighMm) / 2 - machinedMm;
+  if (!Number.isFinite(moveMm)) return null;
+  const slack = Math.max(0.001, 0.15 * Math.max(quantileOf(window.widthMm, 0.5), 0));
+  return { machinedMm, windowLowMm, windowHighMm, moveMm, isWorthMoving: Math.abs(moveMm) > slack };
+}
+
+/** What the drawing change is called: which spacing to make longer. */
+export function moveWords(arrangement: string, moveMm: number): string {
+  const housingLonger = /face/.test(arrangement) ? moveMm < 0 : moveMm > 0;
+  return `${housingLonger ? "increase" : "reduce"} the housing spacing (or ${housingLonger ? "reduce" : "increase"} the shaft spacing) by about ${micrometres(Math.abs(moveMm))}`;
+}
+
+/** What to change: the nominal offset, its spread, or something that machining cannot mend. */
+export function changeSentences(result: Finding): string[] {
+  return [...nominalSentences(result), ...spreadSentences(result), ...emptySentences(result)];
+}
+
+function nominalSentences(result: Finding): string[] {
+  const aim = aimOf(result);
+  if (aim === null) return ["No unit has an offset at which it is in the window in every state."];
+  const ends = `a typical unit is good from ${micrometres(aim.windowLowMm)} to ${micrometres(aim.windowHighMm)}`;
+  const now = `the machined offset lies around ${micrometres(aim.machinedMm)}`;
+  return aim.isWorthMoving
+    ? [`On the drawing, ${moveWords(result.arrangement, aim.moveMm)}: ${now}, and ${ends}.`]
+    : [`The nominal offset is well placed: ${now}, and ${ends}.`];
+}
+
+function spreadSentences({ window }: Finding): string[] {
+  const width = quantileOf(window.widthMm, 0.5);
+  const spread = quantileOf(window.machinedOffsetMm, 0.95) - quantileOf(window.machinedOffsetMm, 0.05);
+  const wander = quantileOf(window.lowMm, 0.95) - quantileOf(window.lowMm, 0.05);
+  if (![width, spread, wander].every((value) => Number.isFinite(value))) return [];
+  const figures = `the window of a unit is typically ${micrometres(width)} wide`;
+  if (spread <= width && wander <= width) return [];
+  if (spread >= wander) {
+    return [
+      `The machined offset spreads over ${micrometres(spread)} (nine units in ten), while ${figures}: tighter spacings, or shims chosen for each unit, are where the yield is.`,
+    ];
+  }
+  return [
+    `The window moves from unit to unit by ${micrometres(wander)} (nine units in ten), while ${figures}: tighter spacings alone cannot follow it; measured or sorted bearings, or shims set by each unit's own play, can.`,
+  ];
+}
+
+function emptySentences({ window, states }: Finding): string[] {
+  if (window.empty.shareRatio < 0.001) return [];
+  const pairs = window.collisions
+    .filter(({ share }) => share.shareRatio >= 0.2 * window.empty.shareRatio)
+    .slice(0, 2)
+    .map(({ states: [one, other] }) => `${inState(states, one)} and ${inState(states, other)}`);
+  const why =
+    pairs.length === 0
+      ? "their states ask for offsets that exclude each other"
+      : `what they need ${listing(pairs)} excludes each other`;
+  const much =
+    window.empty.shareRatio > 0.9995
+      ? "Practically none of the units can be made good by machining"
+      : `${roundPercent(window.empty.shareRatio)} of the units cannot be made good by any machining`;
+  return [`${much}: ${why}. They need another material, another method of preload or sorted bearings.`];
+}

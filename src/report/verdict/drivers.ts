@@ -1,0 +1,65 @@
+import type { VariableGroup } from "../../scenario/types.ts";
+import type { RunResult } from "../../studies/result.ts";
+import { listing, points, tidyPercent } from "../words.ts";
+
+type Finding = Omit<RunResult, "verdict">;
+
+/** An assumption that moves the yield by more than this stands in the first paragraph. */
+const DECISIVE_GAIN_RATIO = 0.03;
+/** Gains below this are not worth a sentence. */
+const WORTH_NAMING_RATIO = 0.005;
+
+const REMEDIES: Partial<Record<VariableGroup, string>> = {
+  clearance: "measure it on five bearings",
+  conformity: "ask for the groove radii, or measure the axial play of five bearings under a light load",
+  "stand-out": "measure it on five bearings",
+  "surface smoothing": "measure the roughness of a few seats",
+  "seat friction": "try it on a few pressed rings",
+  "clamp force": "measure it with the tightening that will be used",
+  temperature: "measure it on a running machine",
+  "preload device": "measure a few parts",
+};
+
+/** Sentences about assumed values that alone decide much of the yield, or on which the requirement hangs. */
+export function decidingAssumptions(result: Finding): string[] {
+  const heavy = result.contributors.yieldGain
+    .filter(({ origin, gainRatio }) => origin === "assumption" && gainRatio > DECISIVE_GAIN_RATIO)
+    .map(
+      ({ group, groupLabel, gainRatio }) =>
+        `No figure was given for ${groupLabel}; that alone decides ${points(gainRatio)} of yield: ${REMEDIES[group] ?? "measure it"}.`,
+    );
+  const required = result.requiredYieldRatio;
+  if (required === null) return heavy;
+  const crossing = result.contributors.assumptions
+    .filter(({ lowEnd, highEnd }) => {
+      const least = Math.min(lowEnd.yieldRatio, highEnd.yieldRatio);
+      return least < required && Math.max(lowEnd.yieldRatio, highEnd.yieldRatio) >= required;
+    })
+    .map(
+      ({ label, lowEnd, highEnd }) =>
+        `The answer changes inside the range assumed for the ${label.replace(/^the /, "")}: ${tidyPercent(lowEnd.yieldRatio)} of the units are good at ${lowEnd.value}, ${tidyPercent(highEnd.yieldRatio)} at ${highEnd.value}, and ${tidyPercent(required)} are required.`,
+    );
+  return [...heavy, ...crossing];
+}
+
+/** What drives the yield, most costly cause first. */
+export function driverSentences(result: Finding): string[] {
+  const gains = result.contributors.yieldGain.filter(({ gainRatio }) => Number.isFinite(gainRatio));
+  if (gains.length === 0) return [];
+  const worth = gains.filter(({ gainRatio }) => gainRatio >= WORTH_NAMING_RATIO).slice(0, 3);
+  const yieldRatio = result.overall.goodInEveryState.shareRatio;
+  if (worth.length === 0) {
+    return yieldRatio < 0.5
+      ? [
+          "No single spread explains the losses: holding any one cause at its median would not bring the units back. The nominal values themselves miss the window.",
+        ]
+      : ["No single spread costs as much as half a point of yield."];
+  }
+  const [first, ...others] = worth;
+  const start = `What costs most yield is ${first?.groupLabel}: were it exactly at its median in every unit, the yield would gain ${points(first?.gainRatio ?? 0)}.`;
+  if (others.length === 0) return [start];
+  return [
+    start,
+    `Next ${others.length === 1 ? "comes" : "come"} ${listing(others.map((row) => `${row.groupLabel} (${points(row.gainRatio)})`))}.`,
+  ];
+}

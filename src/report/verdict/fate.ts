@@ -1,0 +1,90 @@
+import type { CountRange, RunResult, Share } from "../../studies/result.ts";
+import {
+  count,
+  inState,
+  interval,
+  listing,
+  OUTCOME_DEEDS,
+  OUTCOME_NAMES,
+  percent,
+  roundPercent,
+  shareText,
+  tidyPercent,
+} from "../words.ts";
+
+type Finding = Omit<RunResult, "verdict">;
+
+/** How many units are good, fail at the bench and fail in service. */
+export function batchSentences(result: Finding): string[] {
+  const { overall } = result;
+  return [
+    goodSentence(result),
+    benchSentence(result, overall.failsAtBench),
+    serviceSentence(result, overall.failsInService),
+  ];
+}
+
+function goodSentence({ batch, overall, states }: Finding): string {
+  const where = states.length > 1 ? "in the window in every state" : "in the window";
+  if (batch.size === 1) {
+    return `The one unit has a chance of ${percent(overall.goodInEveryState.shareRatio)} of being ${where}.`;
+  }
+  if (batch.good.high < 0.5) return `Of ${count(batch.size)} units, expect none ${where}.`;
+  if (batch.good.low > batch.size - 0.5) return `Expect all ${count(batch.size)} units ${where}.`;
+  return `Of ${count(batch.size)} units, expect about ${count(batch.good.expected)} ${where} (${range(batch.good)}).`;
+}
+
+function range(part: CountRange): string {
+  return part.low === part.high
+    ? `${count(part.low)} in 90 % of batches`
+    : `90 % of batches: ${count(part.low)} to ${count(part.high)}`;
+}
+
+function benchSentence({ states, batch }: Finding, failing: Share): string {
+  const bench = states.find((state) => state.isBench);
+  if (failing.count === 0) return `None is expected to fail at the bench (${shareText(failing)}).`;
+  const most = failing.shareRatio > 0.9995 ? "Practically all" : `About ${roundPercent(failing.shareRatio)}`;
+  const start = `${most} ${batch.size > 1 ? `(${count(batch.benchFailures.expected)}) ` : ""}are outside it at the bench`;
+  if (bench === undefined) return `${start}: scrap or rework.`;
+  const classes = (["play", "light", "heavy", "bind", "reversed"] as const)
+    .filter((outcome) => bench.outcomes[outcome].shareRatio >= 0.005)
+    .sort((a, b) => bench.outcomes[b].shareRatio - bench.outcomes[a].shareRatio)
+    .map((outcome) => `${roundPercent(bench.outcomes[outcome].shareRatio)} ${OUTCOME_NAMES[outcome]}`);
+  return `${start}${classes.length > 0 ? ` (${listing(classes)})` : ""}: scrap or rework.`;
+}
+
+function serviceSentence(result: Finding, failing: Share): string {
+  if (result.states.every((state) => state.isBench)) return "";
+  if (failing.count === 0)
+    return `Of those that pass the bench, none is expected to fail in service (${shareText(failing)}).`;
+  const start = `A further ${roundPercent(failing.shareRatio)} pass the bench and then fail in service`;
+  const causes = [...result.overall.serviceCauses].sort((a, b) => b.share.count - a.share.count);
+  const [first, second] = causes;
+  if (first === undefined) return `${start}.`;
+  const part = first.share.count / failing.count;
+  const why = `because they ${OUTCOME_DEEDS[first.outcome]} ${inState(result.states, first.state)}`;
+  if (part > 0.95 || second === undefined) return `${start}, ${why}.`;
+  if (part >= 0.5) return `${start}, mostly ${why}.`;
+  return `${start}, ${why} (${roundPercent(part)} of them) or ${OUTCOME_DEEDS[second.outcome]} ${inState(result.states, second.state)} (${roundPercent(second.share.count / failing.count)}).`;
+}
+
+export type Requirement = "none" | "reached" | "not reached" | "cannot tell";
+
+/** Whether the required yield is reached, as far as the 95 % interval can tell. */
+export function requirement(result: Finding): Requirement {
+  const required = result.requiredYieldRatio;
+  if (required === null) return "none";
+  const { lowRatio, highRatio } = result.overall.goodInEveryState;
+  if (lowRatio >= required) return "reached";
+  return highRatio < required ? "not reached" : "cannot tell";
+}
+
+export function requirementSentence(result: Finding): string {
+  const kind = requirement(result);
+  if (kind === "none" || result.requiredYieldRatio === null) return "";
+  const wanted = tidyPercent(result.requiredYieldRatio);
+  const found = `the yield lies between ${interval(result.overall.goodInEveryState).replace(" to ", " and ")} (95 % interval)`;
+  if (kind === "reached") return `The required yield of ${wanted} is reached: ${found}.`;
+  if (kind === "not reached") return `The required yield of ${wanted} is not reached: ${found}.`;
+  return `Whether the required yield of ${wanted} is reached cannot be told yet: ${found}. More samples would tell.`;
+}

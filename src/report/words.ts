@@ -1,0 +1,162 @@
+import type { Flag, Outcome } from "../model/outcome.ts";
+import type { InternalUnit, Origin } from "../scenario/types.ts";
+import type { Share, StateResult } from "../studies/result.ts";
+
+/** Where a figure does not exist. Never "NaN". */
+export const NOTHING = "–";
+
+const MINUS = "\u2212";
+/** Narrow no-break space between thousands, no-break space before a unit. */
+const THIN = "\u202f";
+const SPACE = "\u00a0";
+
+/** A number with so many decimals, a real minus sign and thousands set apart. */
+export function decimal(value: number, decimals: number): string {
+  if (!Number.isFinite(value)) return NOTHING;
+  const rounded = Math.abs(value).toFixed(decimals);
+  if (rounded.includes("e")) return value.toExponential(2).replaceAll("-", MINUS);
+  const [whole = "", fraction] = rounded.split(".");
+  const grouped = whole.length > 4 ? whole.replace(/\B(?=(\d{3})+$)/g, THIN) : whole;
+  const sign = value < 0 && /[1-9]/.test(rounded) ? MINUS : "";
+  return `${sign}${grouped}${fraction === undefined ? "" : `.${fraction}`}`;
+}
+
+/** Three significant digits, never more than `most` decimals. */
+export function significant(value: number, most = 2): string {
+  const size = Math.abs(value);
+  const decimals = size >= 100 ? 0 : size >= 10 ? 1 : 2;
+  return decimal(value, Math.min(most, decimals));
+}
+
+export function count(value: number): string {
+  return decimal(Math.round(value), 0);
+}
+
+/** Micrometres from mm. */
+export function micrometres(mm: number): string {
+  const um = mm * 1000;
+  if (!Number.isFinite(um)) return NOTHING;
+  return `${decimal(um, Math.abs(um) >= 100 ? 0 : 1)}${SPACE}µm`;
+}
+
+export function newtons(value: number): string {
+  return Number.isFinite(value) ? `${significant(value, 1)}${SPACE}N` : NOTHING;
+}
+
+export function celsius(value: number): string {
+  return Number.isFinite(value) ? `${decimal(value, Math.abs(value % 1) < 0.05 ? 0 : 1)}${SPACE}°C` : NOTHING;
+}
+
+/** A ratio in per cent; below 0.1 % in parts per million. */
+export function percent(ratio: number): string {
+  if (!Number.isFinite(ratio)) return NOTHING;
+  if (ratio > 0 && ratio < 0.001) return `${decimal(ratio * 1e6, ratio < 1e-5 ? 1 : 0)}${SPACE}ppm`;
+  if (ratio < 1 && ratio >= 0.9995) return `${decimal(100 - Math.max((1 - ratio) * 100, 0.0001), 4)}${SPACE}%`;
+  return `${decimal(ratio * 100, ratio === 0 || ratio === 1 ? 0 : 1)}${SPACE}%`;
+}
+
+/** Without a decimal that says nothing: 90 %, but 99.5 %. */
+export function tidyPercent(ratio: number): string {
+  return percent(ratio).replace(/\.0(?=\D)/, "");
+}
+
+/** Percent in running text: no decimal that nobody needs. */
+export function roundPercent(ratio: number): string {
+  return ratio >= 0.1 && ratio <= 0.995 ? `${decimal(ratio * 100, 0)}${SPACE}%` : percent(ratio);
+}
+
+export function points(ratio: number): string {
+  const value = ratio * 100;
+  const decimals = Math.abs(value) >= 9.95 ? 0 : 1;
+  const text = decimal(value, decimals);
+  return `${text} ${text === "1.0" || text === "1" ? "point" : "points"}`;
+}
+
+export function interval(share: { readonly lowRatio: number; readonly highRatio: number }): string {
+  return `${percent(share.lowRatio)} to ${percent(share.highRatio)}`;
+}
+
+/** The share, or the bound that a count of nothing leaves. */
+export function shareText(share: Share): string {
+  if (share.count === 0)
+    return Number.isFinite(share.highRatio) ? `none seen (below ${percent(share.highRatio)})` : "none seen";
+  return percent(share.shareRatio);
+}
+
+export function quantity(value: number, unit: InternalUnit): string {
+  if (unit === "mm") return micrometres(value);
+  if (unit === "N") return newtons(value);
+  if (unit === "degC") return celsius(value);
+  return Number.isFinite(value) ? `${significant(value)}${unit === "1" ? "" : `${SPACE}${unit}`}` : NOTHING;
+}
+
+/** `a`, `a and b`, `a, b and c`. */
+export function listing(items: readonly string[]): string {
+  if (items.length < 2) return items.join("");
+  return `${items.slice(0, -1).join(", ")} and ${items.at(-1)}`;
+}
+
+export function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+/** Names of the classes, as a heading or a label. */
+export const OUTCOME_NAMES: Readonly<Record<Outcome, string>> = {
+  reversed: "wrong way round",
+  play: "no preload",
+  light: "too light",
+  target: "in the window",
+  heavy: "too heavy",
+  bind: "binds",
+};
+
+/** What units of a class do, after "they". */
+export const OUTCOME_DEEDS: Readonly<Record<Outcome, string>> = {
+  reversed: "load the bearings the wrong way round",
+  play: "lose their preload",
+  light: "are preloaded too lightly",
+  target: "are in the window",
+  heavy: "are preloaded too heavily",
+  bind: "bind",
+};
+
+export const OUTCOME_MEANINGS: Readonly<Record<Outcome, string>> = {
+  reversed: "the rings are so far out that the other faces of the grooves carry",
+  play: "axial play is left; nothing loads the balls",
+  light: "preloaded, below the window",
+  target: "preload inside the window, both ends included",
+  heavy: "above the window, below the bind limit",
+  bind: "at or past the bind limit",
+};
+
+/** Completes "in 3 % of the units …". */
+export const FLAG_SENTENCES: Readonly<Record<Flag, string>> = {
+  "inner-seat-lost-a": "the inner ring of bearing a is loose on the shaft",
+  "inner-seat-lost-b": "the inner ring of bearing b is loose on the shaft",
+  "outer-seat-lost-a": "the outer ring of bearing a is loose in the housing",
+  "outer-seat-lost-b": "the outer ring of bearing b is loose in the housing",
+  "ring-walk": "the preload pushes a ring off its shoulder, because the fit cannot hold it",
+  "clamp-exceeded": "the preload would be more than the clamp can hold, and a ring lifts off its seat",
+  "bind-by-pressure": "a ball is pressed past the limit of Hertz pressure",
+};
+
+export const ORIGIN_NAMES: Readonly<Record<Origin, string>> = {
+  given: "given",
+  catalogue: "catalogue",
+  standard: "standard",
+  assumption: "assumption",
+  derived: "derived",
+};
+
+/** Label of a state by its name, for figures and sentences. */
+export function stateLabel(states: readonly StateResult[], name: string): string {
+  return states.find((state) => state.name === name)?.label ?? name;
+}
+
+/** `at the bench`, `at hot`: where a state stands in a sentence. */
+export function inState(states: readonly StateResult[], name: string): string {
+  const state = states.find((candidate) => candidate.name === name);
+  if (state === undefined) return `at ${name}`;
+  if (state.isAfterService) return "back at the bench after service";
+  return state.isBench ? "at the bench" : `in the state “${state.label}”`;
+}
