@@ -33,22 +33,26 @@ const LONGEST_WORD = 80;
  * The candidate nearest to a word, or undefined when none is near enough to be what was meant.
  *
  * Near enough: at most a third of the longer word's letters, and one edit is always forgiven unless it changes the whole word. Case, spaces,
- * `-` and `_` do not count, so that `clearance_group` finds `clearanceGroup`. The first of equally near ones wins.
+ * `-` and `_` do not count, so that `clearance_group` finds `clearanceGroup`. Of equally near ones the one of like
+ * length wins, then the first.
  */
 export function nearestName(word: string, candidates: Iterable<string>): string | undefined {
   const plainWord = plain(word);
   if (plainWord === "" || plainWord.length > LONGEST_WORD) return undefined;
   let nearest: string | undefined;
-  let nearestDistance = Number.POSITIVE_INFINITY;
+  let nearestRank = Number.POSITIVE_INFINITY;
   for (const candidate of candidates) {
     const plainCandidate = plain(candidate);
     const longer = Math.max(plainWord.length, plainCandidate.length);
     const allowed = Math.min(Math.max(1, Math.floor(longer / 3)), longer - 1);
     if (Math.abs(plainWord.length - plainCandidate.length) > allowed) continue;
     const distance = editDistance(plainWord, plainCandidate);
-    if (distance <= allowed && distance < nearestDistance) {
+    if (distance > allowed) continue;
+    // Among equally near words a wrong letter is likelier than one left out: the one of like length wins.
+    const rank = distance + Math.abs(plainWord.length - plainCandidate.length) / LONGEST_WORD;
+    if (rank < nearestRank) {
       nearest = candidate;
-      nearestDistance = distance;
+      nearestRank = rank;
     }
   }
   return nearest;

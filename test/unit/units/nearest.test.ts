@@ -23,6 +23,11 @@ describe("nearestName", () => {
     expect(nearestName("StandOut", keys)).toBe("standOut");
   });
 
+  test("of equally near words the one of like length wins, then the first", () => {
+    expect(nearestName("62O4", ["624", "6204"])).toBe("6204");
+    expect(nearestName("b", ["ab", "bc"])).toBe("ab");
+  });
+
   test("says nothing when nothing is near", () => {
     expect(nearestName("temperature", ["bore", "width"])).toBeUndefined();
     expect(nearestName("", ["a"])).toBeUndefined();
