@@ -69,6 +69,7 @@ function errorCode(error: unknown): string {
  */
 export class ResultFolder {
   readonly path: string;
+  readonly #shown: string;
   readonly #temporary: string;
   readonly #earlier: string;
   #open = true;
@@ -80,6 +81,7 @@ export class ResultFolder {
   constructor(root: string, name: string) {
     const base = resolve(root);
     this.path = join(base, name);
+    this.#shown = join(root, name);
     this.#temporary = join(base, `.${name}-${process.pid}.tmp`);
     this.#earlier = join(base, `.${name}.earlier`);
     try {
@@ -101,6 +103,11 @@ export class ResultFolder {
         hint: "Name another one with --out",
       });
     }
+  }
+
+  /** Where a file will be, as the user named the folder. */
+  shownPath(name: string): string {
+    return join(this.#shown, name);
   }
 
   /** Writes a whole file. */

@@ -2,13 +2,8 @@ import { combineBatch } from "../distributions/batch.ts";
 import { applyCopula, type Copula, createCopula } from "../distributions/copula.ts";
 import { median } from "../distributions/moments.ts";
 import { transformInPlace } from "../distributions/transform.ts";
-import { fillUniform, type SeedKey, seedKey, uniformAt, variableId } from "../random/streams.ts";
+import { DRAW_DOMAIN, fillUniform, type SeedKey, seedKey, uniformAt, variableId } from "../random/streams.ts";
 import type { ResolvedScenario } from "../scenario/types.ts";
-
-/** Separate families of streams for one variable. A number here is part of the address of every draw: never reuse one. */
-export const UNIT_DOMAIN = 0;
-export const BATCH_DOMAIN = 1;
-export const BATCH_UNIT_DOMAIN = 2;
 
 interface DrawnVariable {
   readonly index: number;
@@ -76,7 +71,7 @@ export function drawBlock(
   count: number,
   uniforms: readonly Float64Array[] | null = null,
 ): void {
-  for (const { index, id } of plan.drawn) fillUniform(plan.key, id, block, inputs[index], count, UNIT_DOMAIN);
+  for (const { index, id } of plan.drawn) fillUniform(plan.key, id, block, inputs[index], count, DRAW_DOMAIN.unit);
   correlate(plan, inputs, count);
   if (uniforms !== null) for (const { index } of plan.drawn) uniforms[index].set(inputs[index]);
   for (const { index, transform } of plan.drawn) transform(inputs[index], count);
@@ -90,7 +85,7 @@ export function drawBatchBlock(
   inputs: readonly Float64Array[],
   count: number,
 ): void {
-  for (const { index, id } of plan.drawn) fillUniform(plan.key, id, block, inputs[index], count, BATCH_UNIT_DOMAIN);
+  for (const { index, id } of plan.drawn) fillUniform(plan.key, id, block, inputs[index], count, DRAW_DOMAIN.batchUnit);
   correlate(plan, inputs, count);
   const shared = sharedScores(plan, batch);
   for (const { index, batchShare, transform } of plan.drawn) {
@@ -102,7 +97,7 @@ export function drawBatchBlock(
 /** The uniforms that a batch has in common, one a variable, correlated like those of the units. */
 function sharedScores(plan: DrawPlan, batch: number): Float64Array {
   const columns = Array.from({ length: plan.variableCount }, () => new Float64Array(1));
-  for (const { index, id } of plan.drawn) columns[index][0] = uniformAt(plan.key, id, batch, BATCH_DOMAIN);
+  for (const { index, id } of plan.drawn) columns[index][0] = uniformAt(plan.key, id, batch, DRAW_DOMAIN.batch);
   correlate(plan, columns, 1);
   return Float64Array.from(columns, (column) => column[0]);
 }

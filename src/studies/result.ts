@@ -176,6 +176,7 @@ export interface NominalResult {
     readonly clearanceMm: { readonly a: number; readonly b: number };
     readonly axialPlayMm: { readonly a: number; readonly b: number };
     readonly contactAngleRad: { readonly a: number; readonly b: number };
+    /** Offset in this state at which the pair starts to carry, (P_a + P_b)/2; likewise low, high and bind. */
     readonly onsetMm: number;
     /** What shop practice often takes for the onset: the sum of the two end-to-end plays. */
     readonly sumOfPlaysMm: number;

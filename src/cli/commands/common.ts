@@ -1,0 +1,33 @@
+import { existsSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { createLocalExecutor } from "../../engine/local.ts";
+import { createPool } from "../../engine/pool.ts";
+import type { Executor, WorkerSetup } from "../../engine/tasks.ts";
+import { InternalError } from "../../errors.ts";
+import { parseScenario } from "../../scenario/parse.ts";
+import type { ResolvedScenario } from "../../scenario/types.ts";
+import { readScenarioText } from "../files.ts";
+
+/** Reads, checks and resolves a scenario file, with what the command line overrides. */
+export function loadScenario(path: string, overrides: { samples?: number; seed?: string } = {}): ResolvedScenario {
+  const scenario = parseScenario(readScenarioText(path), path);
+  return {
+    ...scenario,
+    samples: overrides.samples ?? scenario.samples,
+    seed: overrides.seed ?? scenario.seed,
+  };
+}
+
+/** The bundled worker beside this bundle, or where the build leaves it when run from source. */
+function workerScript(): URL {
+  for (const place of ["./worker.js", "../../../.build/worker.js"]) {
+    const url = new URL(place, import.meta.url);
+    if (existsSync(fileURLToPath(url))) return url;
+  }
+  throw new InternalError("the bundled worker is missing: build the project first (npm run build)");
+}
+
+/** One worker needs no thread of its own: starting it would cost more than it saves. */
+export function createExecutor(setup: WorkerSetup, workers: number): Executor {
+  return workers === 1 ? createLocalExecutor(setup) : createPool(setup, workers, workerScript());
+}

@@ -1,0 +1,101 @@
+import type { Command } from "commander";
+import { renderReport } from "../../report/render.ts";
+import { summaryText } from "../../report/summary-text.ts";
+import { verdict } from "../../report/verdict.ts";
+import { provenanceOf, runYield, yieldSetup } from "../../studies/yield.ts";
+import type { RunResult } from "../../studies/result.ts";
+import { openSampleFile, sampleMetadata } from "../../tables/samples.ts";
+import { writeSummary } from "../../tables/summary.ts";
+import { ResultFolder } from "../files.ts";
+import { onInterrupt } from "../interrupt.ts";
+import { defaultWorkers, parseKeep, parseSamples, parseWorkers } from "../options.ts";
+import { createProgress } from "../progress.ts";
+import { printNotes, terminal } from "../terminal.ts";
+import { createExecutor, loadScenario } from "./common.ts";
+
+/** Rows kept of a run unless asked otherwise: five blocks, enough for every figure of the report. */
+const KEEP_ROWS = 20_480;
+
+interface RunOptions {
+  readonly samples?: number;
+  readonly seed?: string;
+  readonly workers: number;
+  readonly keepSamples: number;
+  readonly out: string;
+  readonly json?: boolean;
+  readonly quiet?: boolean;
+}
+
+/** `seatspread run`: sample a scenario and write tables and report. */
+export function runCommand(program: Command): void {
+  program
+    .command("run")
+    .description("sample a scenario: yield at the bench and in service, tables and report")
+    .argument("<scenario>", "scenario file (YAML or JSON)")
+    .option("-n, --samples <count>", "units to sample, such as 200000 or 1e8 (default: the scenario's)", parseSamples)
+    .option("--seed <words>", "seed of the random streams (default: the scenario's)")
+    .option("--workers <count>", "worker threads; the result does not depend on it", parseWorkers, defaultWorkers())
+    .option("--keep-samples <rows>", 'rows kept in samples.arrow, or "all"', parseKeep, KEEP_ROWS)
+    .option("--out <folder>", "folder of all results", "out")
+    .option("--json", "print result.json on stdout instead of the summary")
+    .option("-q, --quiet", "no progress and no notes on stderr")
+    .addHelpText(
+      "after",
+      `
+Writes <out>/<scenario name>/: report.html, result.json, summary.arrow, samples.arrow, whole or not at all.
+
+Examples:
+  seatspread run scenarios/laminating-roller.yaml
+  seatspread run scenarios/router-spindle.yaml --samples 1e7 --seed "second try"
+  seatspread run scenarios/belt-tensioner.yaml --json | head -c 400`,
+    )
+    .action(async (path: string, options: RunOptions) => {
+      process.exitCode = await run(path, options);
+    });
+}
+
+async function run(path: string, options: RunOptions): Promise<number> {
+  const scenario = loadScenario(path, options);
+  const keepRows = Math.min(options.keepSamples, scenario.samples);
+  const progress = createProgress(options.quiet ?? false);
+  const folder = new ResultFolder(options.out, scenario.name);
+  const setup = yieldSetup(scenario);
+  const executor = createExecutor(setup, Math.min(options.workers, Math.ceil(scenario.samples / 16_384)));
+  const release = onInterrupt(() => {
+    folder.discard();
+    progress.clear();
+  });
+  try {
+    const file = folder.open("samples.arrow");
+    const sampleFile = openSampleFile(
+      setup.columns.map(({ name, unit, description, storage }) => ({ name, unit, description, type: storage })),
+      sampleMetadata(provenanceOf(scenario)),
+      (bytes) => file.write(bytes),
+    );
+    const { finding, samples } = await runYield(setup, executor, {
+      keepRows,
+      onRows: (rows) => sampleFile.append(rows),
+      onProgress: (done, total) => progress.update(done, total),
+    });
+    sampleFile.close();
+    file.close();
+    progress.clear();
+    const result: RunResult = { ...finding, verdict: verdict(finding) };
+    const json = `${JSON.stringify(result, null, 2)}\n`;
+    folder.write("result.json", json);
+    const summary = folder.open("summary.arrow");
+    writeSummary(result, (bytes) => summary.write(bytes));
+    summary.close();
+    folder.write("report.html", renderReport(result, samples));
+    folder.commit();
+    if (options.json) process.stdout.write(json);
+    else process.stdout.write(`${summaryText(result, terminal())}\nReport: ${folder.shownPath("report.html")}\n`);
+    if (!options.quiet) printNotes(result.warnings);
+    const required = result.requiredYieldRatio;
+    return required !== null && result.overall.goodInEveryState.shareRatio < required ? 1 : 0;
+  } finally {
+    await executor.close();
+    release();
+    folder.discard();
+  }
+}

@@ -1,0 +1,17 @@
+import type { Warning } from "../warnings.ts";
+
+/** How wide the terminal is and whether it shows colours; NO_COLOR and pipes are honoured. */
+export function terminal(): { color: boolean; width: number } {
+  const { stdout, env } = process;
+  return {
+    color: stdout.isTTY === true && env.NO_COLOR === undefined && env.TERM !== "dumb",
+    width: stdout.columns ?? 100,
+  };
+}
+
+/** Prints warnings on stderr, one line each. */
+export function printNotes(warnings: readonly Warning[]): void {
+  for (const { path, message } of warnings) {
+    process.stderr.write(`note: ${path === "" ? "" : `${path}: `}${message}\n`);
+  }
+}
