@@ -4,7 +4,7 @@ import { OUTCOMES } from "../model/outcome.ts";
 import { compilePlan } from "../model/plan.ts";
 import { createWindowColumns } from "../model/window.ts";
 import { axialPlayMm, freeContactAngleRad } from "../physics/axial-contact.ts";
-import { chainStack } from "../scenario/check.ts";
+import { checkScenario } from "../scenario/check.ts";
 import type { ResolvedScenario } from "../scenario/types.ts";
 import { mean } from "../distributions/moments.ts";
 import type { NominalResult } from "./result.ts";
@@ -16,11 +16,11 @@ export function evaluateNominal(scenario: ResolvedScenario): NominalResult {
   const workspace = createWorkspace(plan, 1);
   const windows = createWindowColumns(plan, 1);
   evaluateBlock(plan, inputs, 1, workspace, windows);
-  const stack = chainStack(scenario);
+  const check = checkScenario(scenario);
   return {
     machinedOffsetMm: workspace.machinedOffsetMm[0],
-    worstCaseMm: stack.worstCaseMm,
-    rootSumSquareMm: stack.rootSumSquareMm,
+    worstCaseMm: { low: check.worstCase.lowMm, high: check.worstCase.highMm },
+    rootSumSquareMm: { low: check.rootSumSquare.lowMm, high: check.rootSumSquare.highMm },
     states: plan.states.map((state, index) => {
       const columns = workspace.states[index];
       const window = windows.states[index];

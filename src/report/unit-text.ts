@@ -1,0 +1,81 @@
+import type { ResolvedScenario } from "../scenario/types.ts";
+import type { Unit, UnitState } from "../studies/unit.ts";
+import { alignColumns, plainText } from "./plain-table.ts";
+import { decimal, FLAG_SENTENCES, micrometres, newtons, OUTCOME_DEEDS, OUTCOME_NAMES, significant } from "./words.ts";
+
+const DEGREES_PER_RAD = 180 / Math.PI;
+
+/** What `unit` prints: one sampled unit, every drawn input, both bearings in every state, and why it failed. */
+export function unitText(scenario: ResolvedScenario, unit: Unit): string {
+  const inputs = alignColumns(
+    unit.inputs
+      .filter((input) => input.drawn)
+      .map((input) => [`  ${plainText(input.name)}`, exact(input.value, input.unit), plainText(input.label)]),
+    [1],
+  );
+  const states = unit.states.map((state) => stateText(state)).join("\n");
+  return `${plainText(scenario.title)}: unit ${unit.index}, seed "${plainText(unit.seed)}"
+${fate(unit)}
+
+Drawn inputs
+${inputs}
+
+Machined offset ${micrometres(unit.machinedOffsetMm)}; ${windowWords(unit.window)}
+
+${states}`;
+}
+
+function exact(value: number, unit: string): string {
+  if (unit === "mm") return `${decimal(value, 5)} mm`;
+  if (unit === "degC") return `${decimal(value, 2)} °C`;
+  return `${significant(value, 4)}${unit === "1" ? "" : ` ${unit}`}`;
+}
+
+function windowWords(window: Unit["window"]): string {
+  if (!(window.lowMm <= window.highMm)) return "no machined offset would be on target in every state";
+  const high = Number.isFinite(window.highMm) ? `to ${micrometres(window.highMm)}` : "and more";
+  return `on target in every state from ${micrometres(window.lowMm)} ${high}`;
+}
+
+function fate(unit: Unit): string {
+  const failed = unit.states.filter((state) => state.outcome !== "target");
+  if (failed.length === 0) return "On target in every state.";
+  return failed.map((state) => `Fails in state ${state.state}: ${OUTCOME_DEEDS[state.outcome]}. ${why(state)}`).join("\n");
+}
+
+function why(state: UnitState): string {
+  const onsetGap = state.bearings.a.axialPlayMm / 2 + state.bearings.b.axialPlayMm / 2 - state.offsetMm;
+  if (state.outcome === "play") {
+    return `The offset of ${micrometres(state.offsetMm)} stays ${micrometres(onsetGap)} short of the onset; ${micrometres(state.playMm)} of axial play are left.`;
+  }
+  return `The offset of ${micrometres(state.offsetMm)} lies ${micrometres(-onsetGap)} past the onset, which gives ${newtons(state.preloadN)}.`;
+}
+
+function stateText(state: UnitState): string {
+  const { a, b } = state.bearings;
+  const rows = alignColumns(
+    [
+      ["  ", "bearing a", "bearing b"],
+      ["  radial clearance mounted", micrometres(a.clearanceMm), micrometres(b.clearanceMm)],
+      ["  axial play, end to end", micrometres(a.axialPlayMm), micrometres(b.axialPlayMm)],
+      ["  axial displacement", micrometres(a.displacementMm), micrometres(b.displacementMm)],
+      ["  contact angle", degrees(a.contactAngleRad), degrees(b.contactAngleRad)],
+      ["  ball load", newtons(a.ballLoadN), newtons(b.ballLoadN)],
+      ["  Hertz pressure, inner race", pressure(a.innerPressureMPa), pressure(b.innerPressureMPa)],
+      ["  Hertz pressure, outer race", pressure(a.outerPressureMPa), pressure(b.outerPressureMPa)],
+    ],
+    [1, 2],
+  );
+  const flags = state.flags.map((flag) => `\n  ${FLAG_SENTENCES[flag]}`).join("");
+  return `State ${plainText(state.state)}: ${OUTCOME_NAMES[state.outcome]}, preload ${newtons(state.preloadN)}, offset ${micrometres(state.offsetMm)}${flags}
+${rows}
+`;
+}
+
+function degrees(angleRad: number): string {
+  return `${decimal(angleRad * DEGREES_PER_RAD, 1)}°`;
+}
+
+function pressure(pressureMPa: number): string {
+  return `${decimal(pressureMPa, 0)} MPa`;
+}
