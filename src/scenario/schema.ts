@@ -59,7 +59,7 @@ const bearingSchema = z.strictObject({
   standOut: drawn("Axial position of the inner groove against the outer, which adds to the offset"),
   balls: material("Material of the balls"),
   rings: material("Material of the rings"),
-  ringRoughness: drawn("Roughness Rz of the rings' seating surfaces"),
+  ringRoughness: quantity('Roughness Rz of the rings\' seating surfaces, such as "1 um"'),
   ringModel: z
     .enum(["groove-bottom", "mean-groove"])
     .optional()
@@ -88,7 +88,10 @@ const memberSchema = z.strictObject({
   length: drawnSchema.describe('Length as on the drawing, such as "60.00 ±0.01"'),
   subtract: z.boolean().optional().describe("The member shortens its side's spacing"),
   material: material("Material; that of the side's seats when left out"),
-  zone: z.string().optional().describe(`Zone whose temperature it has: ${ZONE_KEYS.join(", ")}`),
+  zone: z
+    .string()
+    .optional()
+    .describe(`Zone whose temperature it has: ${ZONE_KEYS.join(", ")}`),
   area: quantity('Section area, such as "200 mm2"; needed for any elastic shortening'),
   clampPath: z.boolean().optional().describe("The clamp force runs through it"),
   carriesPreload: z.boolean().optional().describe("The preload runs through it and makes it give way"),
@@ -203,12 +206,6 @@ export type SeatEntry = z.infer<typeof seatSchema>;
 export type MemberEntry = z.infer<typeof memberSchema>;
 export type StateEntry = z.infer<typeof stateSchema>;
 export type MaterialEntry = z.infer<typeof materialSchema>;
-
-/** The scenario format as JSON Schema (draft 7) for editors, with a description on every key. */
-export function scenarioJsonSchema(): object {
-  const schema = z.toJSONSchema(scenarioSchema, { io: "input", target: "draft-7" });
-  return { ...schema, title: "seatspread scenario" };
-}
 
 /** A zone in words. */
 export function zoneWords(key: ZoneKey): string {

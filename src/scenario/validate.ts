@@ -1,7 +1,7 @@
 import type * as z from "zod";
 import { InputError, type Problem } from "../errors.ts";
 import { nearestName } from "../units/nearest.ts";
-import { type ScenarioDocument, SCHEMA_VERSION, scenarioSchema } from "./schema.ts";
+import { SCHEMA_VERSION, type ScenarioDocument, scenarioSchema } from "./schema.ts";
 
 type Issue = z.core.$ZodIssue;
 type Path = readonly PropertyKey[];
@@ -88,7 +88,12 @@ function explain(issue: Issue, base: Path, content: unknown): Problem[] {
   }
   if (value === undefined || value === null) {
     return [
-      { code: "missing", path: address, expected: expectation(path), got: value === null ? "nothing after the key" : "nothing" },
+      {
+        code: "missing",
+        path: address,
+        expected: expectation(path),
+        got: value === null ? "nothing after the key" : "nothing",
+      },
     ];
   }
   if (issue.code === "invalid_union") {
@@ -101,12 +106,16 @@ function explain(issue: Issue, base: Path, content: unknown): Problem[] {
     const hint = near === undefined ? undefined : `Did you mean "${near}"?`;
     return [{ code: "unknown-name", path: address, expected: choices.join(" or "), got: show(value), hint }];
   }
-  return [{ code: "wrong-type", path: address, expected: expectation(path), got: show(value), hint: typeHint(issue, value) }];
+  return [
+    { code: "wrong-type", path: address, expected: expectation(path), got: show(value), hint: typeHint(issue, value) },
+  ];
 }
 
 /** Among the branches of a union the one that the value resembles most; null when none takes such a type at all. */
 function likeliestBranch(branches: readonly (readonly Issue[])[]): readonly Issue[] | null {
-  const fitting = branches.filter((issues) => !issues.some((issue) => issue.code === "invalid_type" && issue.path.length === 0));
+  const fitting = branches.filter(
+    (issues) => !issues.some((issue) => issue.code === "invalid_type" && issue.path.length === 0),
+  );
   if (fitting.length === 0) return null;
   const strange = (issues: readonly Issue[]) =>
     issues.reduce((sum, issue) => sum + (issue.code === "unrecognized_keys" ? issue.keys.length : 1), 0);
@@ -123,7 +132,11 @@ function typeHint(issue: Issue, value: unknown): string | undefined {
 function show(value: unknown): string {
   if (value === undefined) return "nothing";
   if (typeof value === "string") return `"${value}"`;
-  return Array.isArray(value) ? "a list" : value !== null && typeof value === "object" ? "a group of keys" : String(value);
+  return Array.isArray(value)
+    ? "a list"
+    : value !== null && typeof value === "object"
+      ? "a group of keys"
+      : String(value);
 }
 
 function valueAt(path: Path, content: unknown): unknown {
@@ -164,8 +177,11 @@ function schemasAt(path: Path): AnySchema[] {
   let level: AnySchema[] = alternatives(scenarioSchema);
   for (const part of path) {
     level = level.flatMap((schema) => {
-      const { def } = schema._zod as unknown as { def: { type: string; shape?: Record<string, AnySchema>; element?: AnySchema } };
-      if (def.type === "object" && def.shape?.[String(part)] !== undefined) return alternatives(def.shape[String(part)]);
+      const { def } = schema._zod as unknown as {
+        def: { type: string; shape?: Record<string, AnySchema>; element?: AnySchema };
+      };
+      if (def.type === "object" && def.shape?.[String(part)] !== undefined)
+        return alternatives(def.shape[String(part)]);
       return def.type === "array" && def.element !== undefined ? alternatives(def.element) : [];
     });
   }
@@ -173,7 +189,9 @@ function schemasAt(path: Path): AnySchema[] {
 }
 
 function alternatives(schema: AnySchema): AnySchema[] {
-  const { def } = schema._zod as unknown as { def: { type: string; innerType?: AnySchema; options?: readonly AnySchema[] } };
+  const { def } = schema._zod as unknown as {
+    def: { type: string; innerType?: AnySchema; options?: readonly AnySchema[] };
+  };
   if (def.type === "optional" && def.innerType !== undefined) return alternatives(def.innerType);
   if (def.type === "union") return (def.options ?? []).flatMap(alternatives);
   return [schema];
@@ -195,10 +213,14 @@ function expectation(path: Path): string {
       const next = def.shape?.[String(part)] ?? def.element;
       return next === undefined ? [] : [next];
     });
-    description = level.map((schema) => (schema as { description?: string }).description).find((text) => text !== undefined);
+    description = level
+      .map((schema) => (schema as { description?: string }).description)
+      .find((text) => text !== undefined);
   }
   const types = [
-    ...new Set(level.flatMap(alternatives).map((schema) => (schema._zod as unknown as { def: { type: string } }).def.type)),
+    ...new Set(
+      level.flatMap(alternatives).map((schema) => (schema._zod as unknown as { def: { type: string } }).def.type),
+    ),
   ];
   const kinds: Record<string, string> = {
     string: "text",

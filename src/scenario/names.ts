@@ -1,0 +1,90 @@
+import { didYouMean } from "../units/nearest.ts";
+import type { Ledger } from "./ledger.ts";
+import { PRELOAD_METHODS } from "./schema.ts";
+import type { Arrangement } from "./types.ts";
+
+const SAFE_NAME = /^[A-Za-z0-9_-]{1,100}$/;
+
+/** The name of the output folder: as given, or from the name of the file. It can never lead out of the output folder. */
+export function resolveName(ledger: Ledger, written: string | undefined, fileName: string): string {
+  if (written === undefined) return nameFromFile(fileName);
+  if (SAFE_NAME.test(written)) return written;
+  const tidy = nameFromFile(written);
+  ledger.problem({
+    code: "wrong-type",
+    path: "name",
+    expected: "a name of at most 100 letters, digits, - and _",
+    got: written,
+    hint: `Write ${tidy}; a title may be any text`,
+  });
+  return tidy;
+}
+
+function nameFromFile(fileName: string): string {
+  const base = fileName.split(/[\\/]/).pop() ?? "";
+  const tidy = base
+    .replace(/\.(ya?ml|json)$/i, "")
+    .replace(/[^A-Za-z0-9_-]+/g, "-")
+    .replace(/^-+|-+$/g, "")
+    .slice(0, 100);
+  return tidy === "" ? "scenario" : tidy;
+}
+
+export function resolveArrangement(ledger: Ledger, written: string): Arrangement {
+  const words: Record<string, Arrangement> = {
+    "back-to-back": "back-to-back",
+    o: "back-to-back",
+    "face-to-face": "face-to-face",
+    x: "face-to-face",
+  };
+  const key = written
+    .trim()
+    .toLowerCase()
+    .replace(/[\s_]+/g, "-");
+  const found: Arrangement = Object.hasOwn(words, key) ? words[key] : "back-to-back";
+  if (!Object.hasOwn(words, key)) {
+    const tandem = key === "tandem";
+    ledger.problem({
+      code: tandem ? "not-supported" : "unknown-name",
+      path: "arrangement",
+      expected: "back-to-back (O) or face-to-face (X)",
+      got: written,
+      hint: tandem
+        ? "A tandem pair is not preloaded against itself"
+        : didYouMean(key, ["back-to-back", "face-to-face"]),
+    });
+  }
+  const why =
+    found === "back-to-back"
+      ? "contact lines diverge towards the shaft: offset = housing − shaft"
+      : "contact lines converge towards the shaft: offset = shaft − housing";
+  ledger.note({ path: "arrangement", label: "arrangement", value: found, origin: "given", source: why });
+  return found;
+}
+
+/** Methods of setting preload that are known by name and not evaluated. */
+const OTHER_METHODS = ["spring", "adjuster", "shim", "torque", "thread"];
+
+export function resolveMethod(ledger: Ledger, written: string | undefined): void {
+  const method = written ?? PRELOAD_METHODS[0];
+  const known = (PRELOAD_METHODS as readonly string[]).includes(method);
+  if (!known) {
+    const other = OTHER_METHODS.some((word) => method.toLowerCase().startsWith(word));
+    ledger.problem({
+      code: other ? "not-supported" : "unknown-name",
+      path: "preload.method",
+      expected: PRELOAD_METHODS.join(" or "),
+      got: method,
+      hint: other
+        ? `This version evaluates preload by ${PRELOAD_METHODS.join(", ")}`
+        : didYouMean(method, PRELOAD_METHODS),
+    });
+  }
+  ledger.note({
+    path: "preload.method",
+    label: "how the preload is set",
+    value: method === "position" ? "by position: shoulders, spacers and shims" : method,
+    origin: written === undefined ? "assumption" : "given",
+    source: written === undefined ? "not given" : "",
+  });
+}

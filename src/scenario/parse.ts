@@ -1,0 +1,30 @@
+import { InputError } from "../errors.ts";
+import { applyOverrides, type Override } from "./overrides.ts";
+import { readScenarioText } from "./read.ts";
+import { placed, resolveScenario } from "./resolve.ts";
+import type { ResolvedScenario } from "./types.ts";
+import { validateShape } from "./validate.ts";
+
+/**
+ * Scenario text, YAML or JSON, to everything a run uses. Overrides are set before anything is checked.
+ *
+ * @param fileName as the user named it: it stands in front of every problem and gives the scenario its name
+ * @throws InputError with every problem found, each with its line
+ */
+export function parseScenario(text: string, fileName: string, overrides: readonly Override[] = []): ResolvedScenario {
+  const { content, locate } = readScenarioText(text, fileName);
+  return resolveContent(applyOverrides(content, overrides), fileName, locate);
+}
+
+/** The same from content that was read already, such as one that a study changes over and over. */
+export function resolveContent(
+  content: unknown,
+  fileName: string,
+  locate?: (path: string) => number | undefined,
+): ResolvedScenario {
+  const { document, problems } = validateShape(content);
+  if (document === null) {
+    throw new InputError(problems.map((problem) => placed(problem, fileName, locate)));
+  }
+  return resolveScenario(document, { fileName, locate, problems });
+}
