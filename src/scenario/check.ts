@@ -3,8 +3,8 @@ import { usualRange } from "./words.ts";
 
 /** Range of the offset at 20 °C by one way of adding tolerances, mm. */
 export interface OffsetBand {
-  readonly low: number;
-  readonly high: number;
+  readonly lowMm: number;
+  readonly highMm: number;
 }
 
 /** One length in the offset with what a unit of it does. */
@@ -22,14 +22,14 @@ export interface OffsetPart {
 }
 
 /** The dimension chain added up, without drawing a sample. */
-export interface ChainStack {
+export interface ScenarioCheck {
   /** Machined offset at 20 °C with every part in the middle of its limits; without clamp and stand-out. */
   readonly nominalMm: number;
-  readonly worstCaseMm: OffsetBand;
-  readonly rootSumSquareMm: OffsetBand;
+  readonly worstCase: OffsetBand;
+  readonly rootSumSquare: OffsetBand;
   /** The same with both stand-outs, and the clamp path shortened. */
-  readonly worstCaseWithStandOutMm: OffsetBand;
-  readonly rootSumSquareWithStandOutMm: OffsetBand;
+  readonly worstCaseWithStandOut: OffsetBand;
+  readonly rootSumSquareWithStandOut: OffsetBand;
   /** What the middle clamp force does to the offset, mm. */
   readonly clampShiftMm: number;
   /** The members of the chain, then the two stand-outs. */
@@ -46,7 +46,7 @@ export interface ChainStack {
  *
  * Source: common practice for dimension chains, no source.
  */
-export function chainStack(scenario: ResolvedScenario): ChainStack {
+export function checkScenario(scenario: ResolvedScenario): ScenarioCheck {
   const direction = scenario.arrangement === "back-to-back" ? 1 : -1;
   const sensitivities = new Map<VariableIndex, number>();
   let clampShiftMm = 0;
@@ -65,10 +65,10 @@ export function chainStack(scenario: ResolvedScenario): ChainStack {
   const parts = [...members, ...standOuts];
   return {
     nominalMm: nominal(members),
-    worstCaseMm: band(members, 0, worstCaseHalfWidth),
-    rootSumSquareMm: band(members, 0, rootSumSquareHalfWidth),
-    worstCaseWithStandOutMm: band(parts, clampShiftMm, worstCaseHalfWidth),
-    rootSumSquareWithStandOutMm: band(parts, clampShiftMm, rootSumSquareHalfWidth),
+    worstCase: band(members, 0, worstCaseHalfWidth),
+    rootSumSquare: band(members, 0, rootSumSquareHalfWidth),
+    worstCaseWithStandOut: band(parts, clampShiftMm, worstCaseHalfWidth),
+    rootSumSquareWithStandOut: band(parts, clampShiftMm, rootSumSquareHalfWidth),
     clampShiftMm,
     parts,
   };
@@ -91,7 +91,7 @@ function band(
 ): OffsetBand {
   const middle = nominal(parts) + shiftMm;
   const half = halfWidth(parts);
-  return { low: middle - half, high: middle + half };
+  return { lowMm: middle - half, highMm: middle + half };
 }
 
 function worstCaseHalfWidth(parts: readonly OffsetPart[]): number {
