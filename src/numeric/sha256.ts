@@ -56,9 +56,7 @@ function rotateRight(word: number, bits: number): number {
 }
 
 /** First 32 bits of the fractional parts of the square roots of the first 8 primes (5.3.3). */
-const INITIAL_HASH = [
-  0x6a09e667, 0xbb67ae85, 0x3c6ef372, 0xa54ff53a, 0x510e527f, 0x9b05688c, 0x1f83d9ab, 0x5be0cd19,
-];
+const INITIAL_HASH = [0x6a09e667, 0xbb67ae85, 0x3c6ef372, 0xa54ff53a, 0x510e527f, 0x9b05688c, 0x1f83d9ab, 0x5be0cd19];
 
 /** First 32 bits of the fractional parts of the cube roots of the first 64 primes (4.2.2). */
 const ROUND_CONSTANTS = Uint32Array.from([
