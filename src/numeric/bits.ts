@@ -22,6 +22,13 @@ export function highWord(value: number): number {
   return wordView[HIGH_WORD];
 }
 
+/** The double that these two words spell. */
+export function fromWords(high: number, low: number): number {
+  wordView[HIGH_WORD] = high;
+  wordView[LOW_WORD] = low;
+  return doubleView[0];
+}
+
 const SMALLEST_EXPONENT = -1074;
 const LARGEST_EXPONENT = 1023;
 
