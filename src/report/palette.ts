@@ -18,8 +18,8 @@ export const LOOKS: Readonly<Record<Outcome | "service" | "scrap", Look>> = {
   target: { fill: "var(--target)", ink: "var(--on-dark)", hatch: null },
   heavy: { fill: "var(--heavy)", ink: "var(--on-light)", hatch: "url(#hatch-rise)" },
   bind: { fill: "var(--bind)", ink: "var(--on-dark)", hatch: "url(#hatch-upright)" },
-  scrap: { fill: "var(--play)", ink: "var(--on-light)", hatch: "url(#hatch-dots)" },
-  service: { fill: "var(--bind)", ink: "var(--on-dark)", hatch: "url(#hatch-upright)" },
+  scrap: { fill: "var(--scrap)", ink: "var(--on-dark)", hatch: "url(#hatch-fall)" },
+  service: { fill: "var(--service)", ink: "var(--on-dark)", hatch: "url(#hatch-dots)" },
 };
 
 /** In the order of rising offset, which is the order of the bars. */

@@ -1,11 +1,11 @@
 /** The style of the report: light, dark and paper from one set of named colours. */
 export const STYLE = `
 :root{--paper:#fcfbf8;--ink:#1d2430;--soft:#566070;--rule:#d5d3cb;--tint:#f1efe8;--accent:#1f4e79;
---reversed:#6b3f8f;--play:#b4bcc7;--light:#8fc3de;--target:#2a7a54;--heavy:#ecb64a;--bind:#b2372c;
+--reversed:#6b3f8f;--play:#b4bcc7;--light:#8fc3de;--target:#2a7a54;--heavy:#ecb64a;--bind:#b2372c;--scrap:#5b6675;--service:#7c2450;
 --on-dark:#fff;--on-light:#14181f;--hatch:rgba(20,24,31,.38);
 --band:#cfe6d8;--bar:#b9c9dc;--bar-edge:#3f6a99;--line-low:#9a4a12;--line-high:#5b2c83}
 @media screen and (prefers-color-scheme:dark){:root{--paper:#14181e;--ink:#e7e9ec;--soft:#a5afbc;--rule:#3a424d;--tint:#1d232b;--accent:#8fbce8;
---reversed:#8a5cb3;--play:#8d98a7;--light:#6fb0d2;--target:#2f8f62;--heavy:#d9a136;--bind:#c54a3e;
+--reversed:#8a5cb3;--play:#8d98a7;--light:#6fb0d2;--target:#2f8f62;--heavy:#d9a136;--bind:#c54a3e;--scrap:#66758a;--service:#a23a70;
 --hatch:rgba(8,10,14,.45);--band:#1f4635;--bar:#3b5573;--bar-edge:#86b2e0;--line-low:#f0a35c;--line-high:#c79bf0}}
 *{box-sizing:border-box}
 html{-webkit-text-size-adjust:100%}
@@ -16,28 +16,32 @@ h1,h2{font-family:"Iowan Old Style","Palatino Linotype",Palatino,"Book Antiqua",
 h1{font-size:2.2rem;margin:.15em 0 .3em}
 h2{font-size:1.45rem;margin:2.6em 0 .7em;padding-top:.7em;border-top:1px solid var(--rule)}
 h3{font-size:1.05rem;margin:1.6em 0 .5em;line-height:1.3}
-p,li,figcaption,td,th{overflow-wrap:anywhere}
+p,li,figcaption{overflow-wrap:anywhere}
+td,th{overflow-wrap:break-word}
+.hash{overflow-wrap:anywhere}
 .maker{margin:0;color:var(--soft);font-size:.86rem}
 .description{margin:0;color:var(--soft);max-width:64ch}
 .verdict{margin:1.8em 0 2em;max-width:70ch}
 .verdict p{margin:0 0 .8em}
 .verdict .lead{font-size:1.28rem;line-height:1.5;border-left:4px solid var(--accent);padding-left:.8em}
-.block{display:grid;grid-template-columns:repeat(6,1fr);border:1.5px solid var(--ink);font-variant-numeric:tabular-nums}
-.cell{grid-column:span 2;padding:.65em .85em .7em;margin:0 -1px -1px 0;border-right:1px solid var(--rule);border-bottom:1px solid var(--rule);min-width:0;flex:1}
-.cell.main{grid-column:span 3}
+.block{display:flex;flex-wrap:wrap;gap:1px;border:1.5px solid var(--ink);background:var(--rule);font-variant-numeric:tabular-nums}
+.cell{flex:1 1 30%;padding:.65em .85em .75em;background:var(--paper);min-width:0}
+.cell.main{flex-basis:45%}
 .cell span{display:block}
 .cell .label{font-size:.78rem;color:var(--soft);letter-spacing:.01em}
 .cell .value{font-size:1.12rem;font-weight:650;line-height:1.35}
 .cell.main .value{font-size:1.75rem;line-height:1.25}
 .cell .note{font-size:.82rem;color:var(--soft);line-height:1.4}
-.cell.callout{grid-column:1/-1;background:var(--tint);border-top:1px solid var(--ink)}
+.cell.callout{flex-basis:100%;background:var(--tint)}
 .hatches{position:absolute}
 figure{margin:0 0 2.6em}
 figure h3{margin:1.4em 0 .3em}
 figure svg{display:block;width:100%;height:auto;overflow:visible}
 svg text{font-family:system-ui,-apple-system,"Segoe UI",Roboto,"Noto Sans",sans-serif;font-variant-numeric:tabular-nums;paint-order:stroke}
 .narrow{display:none}
-figcaption{font-size:.88rem;color:var(--soft);margin-top:.5em;max-width:76ch}
+figcaption{font-size:.9rem;margin-top:.5em;max-width:78ch}
+figcaption p{margin:0 0 .35em}
+figcaption .drawn{color:var(--soft);font-size:.95em}
 .legend{list-style:none;display:flex;flex-wrap:wrap;gap:.25em 1.3em;margin:.2em 0 .7em;padding:0;font-size:.88rem}
 .legend li{display:inline-flex;align-items:center;gap:.5em}
 .legend .swatch{flex:none;width:auto;height:14px}
@@ -59,8 +63,7 @@ main{padding-top:22px}
 h1{font-size:1.7rem}
 .verdict .lead{font-size:1.12rem}
 .wide{display:none}.narrow{display:block}
-.block{grid-template-columns:1fr 1fr}
-.cell,.cell.main{grid-column:span 1}
+.cell{flex-basis:42%}
 .cell.main .value{font-size:1.4rem}
 }
 @media print{

@@ -3,7 +3,17 @@ import type { Outcome } from "../model/outcome.ts";
 import type { RunResult } from "../studies/result.ts";
 import { OUTCOME_ORDER } from "./palette.ts";
 import { requirement } from "./verdict/fate.ts";
-import { capital, count, interval, NOTHING, OUTCOME_NAMES, percent, points, shareText, tidyPercent } from "./words.ts";
+import {
+  capital,
+  count,
+  NOTHING,
+  OUTCOME_NAMES,
+  percent,
+  points,
+  shareInterval,
+  shareValue,
+  tidyPercent,
+} from "./words.ts";
 
 export interface SummaryOptions {
   readonly color: boolean;
@@ -77,8 +87,8 @@ function totals(result: RunResult, width: number, colors: Colors): string[] {
   const rows: [string, string, string, (text: string) => string][] = [
     [
       several ? "good in every state" : "in the window",
-      shareText(overall.goodInEveryState),
-      `95 %: ${interval(overall.goodInEveryState)}`,
+      shareValue(overall.goodInEveryState),
+      `95 %: ${shareInterval(overall.goodInEveryState)}`,
       colors.bold,
     ],
     ...(result.requiredYieldRatio === null
@@ -91,7 +101,7 @@ function totals(result: RunResult, width: number, colors: Colors): string[] {
         ][])),
     [
       "fails at the bench",
-      shareText(overall.failsAtBench),
+      shareValue(overall.failsAtBench),
       `scrap, about ${count(batch.benchFailures.expected)} of ${count(batch.size)}`,
       String,
     ],
@@ -100,7 +110,7 @@ function totals(result: RunResult, width: number, colors: Colors): string[] {
     rows.push(
       [
         "fails in service",
-        shareText(overall.failsInService),
+        shareValue(overall.failsInService),
         `warranty, about ${count(batch.serviceFailures.expected)} of ${count(batch.size)}`,
         String,
       ],

@@ -24,7 +24,7 @@ export function decimal(value: number, decimals: number): string {
 /** Three significant digits, never more than `most` decimals. */
 export function significant(value: number, most = 2): string {
   const size = Math.abs(value);
-  const decimals = size >= 100 ? 0 : size >= 10 ? 1 : 2;
+  const decimals = size >= 99.95 ? 0 : size >= 9.995 ? 1 : 2;
   return decimal(value, Math.min(most, decimals));
 }
 
@@ -32,15 +32,25 @@ export function count(value: number): string {
   return decimal(Math.round(value), 0);
 }
 
+/** `1 unit`, `400 units`. */
+export function units(value: number): string {
+  return `${count(value)} ${Math.round(value) === 1 ? "unit" : "units"}`;
+}
+
 /** Micrometres from mm. */
 export function micrometres(mm: number): string {
   const um = mm * 1000;
   if (!Number.isFinite(um)) return NOTHING;
-  return `${decimal(um, Math.abs(um) >= 100 ? 0 : 1)}${SPACE}µm`;
+  return `${decimal(um, Math.abs(um) >= 99.95 ? 0 : 1)}${SPACE}µm`;
 }
 
 export function newtons(value: number): string {
   return Number.isFinite(value) ? `${significant(value, 1)}${SPACE}N` : NOTHING;
+}
+
+/** A limit as it was set: 40 N, not 40.0 N. */
+export function tidyNewtons(value: number): string {
+  return newtons(value).replace(/\.0(?=\D)/, "");
 }
 
 export function celsius(value: number): string {
@@ -74,6 +84,17 @@ export function points(ratio: number): string {
 
 export function interval(share: { readonly lowRatio: number; readonly highRatio: number }): string {
   return `${percent(share.lowRatio)} to ${percent(share.highRatio)}`;
+}
+
+/** The share alone, for a table that has its interval beside it. */
+export function shareValue(share: Share): string {
+  return share.count === 0 ? "none" : percent(share.shareRatio);
+}
+
+/** The interval of a share; of a count of nothing, the bound it leaves. */
+export function shareInterval(share: Share): string {
+  if (share.count > 0) return interval(share);
+  return Number.isFinite(share.highRatio) ? `below ${percent(share.highRatio)}` : NOTHING;
 }
 
 /** The share, or the bound that a count of nothing leaves. */

@@ -4,7 +4,7 @@ import { clearanceColumn } from "../columns.ts";
 import type { Markup } from "../html.ts";
 import { lineSwatch, swatch } from "../palette.ts";
 import { quantileOf } from "../quantile.ts";
-import { count, micrometres } from "../words.ts";
+import { count, micrometres, units } from "../words.ts";
 import { axisOver, type Bins, binValues, outline, peakShare, sampleQuantile } from "./bins.ts";
 import { figure } from "./figure.ts";
 import { drawPlot, type Format } from "./plot.ts";
@@ -50,7 +50,7 @@ export function clearanceFigure(result: Result, samples: SampleTable): Markup | 
         ({ label, medianUm }) => `${label} ${micrometres(medianUm[0] / 1000)} and ${micrometres(medianUm[1] / 1000)}`,
       )
       .join("; ")}.`,
-    caption: `${count(samples.count)} units drawn in each row; ${count(outside)} values lie outside the axis. Below zero the balls are pinched radially before any preload.`,
+    caption: `${units(samples.count)} drawn in each row; values outside the axis: ${count(outside)}. Below zero the balls are pinched radially before any preload.`,
     legend: [
       { sample: swatch({ fill: "var(--bar)", ink: "", hatch: null }), words: "bearing a" },
       { sample: lineSwatch("var(--line-low)", "7 3"), words: "bearing b" },
@@ -67,7 +67,7 @@ export function clearanceFigure(result: Result, samples: SampleTable): Markup | 
 
 function draw(panels: readonly Panel[], axis: { low: number; high: number }, format: Format, name: string): Markup {
   const narrow = format === "narrow";
-  const peak = Math.max(...panels.flatMap(({ bearings }) => bearings.map(peakShare)), 1e-9) * (narrow ? 1.6 : 1.15);
+  const peak = Math.max(...panels.flatMap(({ bearings }) => bearings.map(peakShare)), 1e-9) * (narrow ? 1.65 : 1.5);
   const lines = (index: 0 | 1) =>
     panels.flatMap(({ label, bearings }) => outline(bearings[index]).map((point) => ({ ...point, panel: label })));
   return drawPlot(
@@ -87,7 +87,7 @@ function draw(panels: readonly Panel[], axis: { low: number; high: number }, for
       y: { domain: [0, peak], axis: null },
       fy: { domain: panels.map(({ label }) => label), axis: null, padding: 0.08 },
       marks: [
-        Plot.areaY(lines(0), { x: "x", y: "y", fy: "panel", fill: "var(--bar)" }),
+        Plot.areaY(lines(0), { x: "x", y1: 0, y2: "y", fy: "panel", fill: "var(--bar)" }),
         Plot.line(lines(0), { x: "x", y: "y", fy: "panel", stroke: "var(--bar-edge)", strokeWidth: 1 }),
         Plot.line(lines(1), {
           x: "x",

@@ -34,7 +34,7 @@ export function figure(parts: FigureParts): Markup {
 ${legend}
 <div class="wide">${parts.draw("wide", name)}</div>
 <div class="narrow">${parts.draw("narrow", name)}</div>
-<figcaption>${parts.sentence} ${parts.caption}</figcaption>
+<figcaption><p>${parts.sentence}</p><p class="drawn">${parts.caption}</p></figcaption>
 ${parts.table === undefined ? null : html`<details><summary>The same as a table</summary>${dataTable(parts.table, parts.title)}</details>`}
 </figure>
 `;

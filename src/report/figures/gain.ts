@@ -1,7 +1,7 @@
 import * as Plot from "@observablehq/plot";
 import type { RunResult } from "../../studies/result.ts";
 import type { Markup } from "../html.ts";
-import { count, ORIGIN_NAMES, points } from "../words.ts";
+import { count, ORIGIN_NAMES, points, units } from "../words.ts";
 import { figure } from "./figure.ts";
 import { drawPlot, type Format } from "./plot.ts";
 
@@ -19,8 +19,8 @@ export function gainFigure(result: Result): Markup | null {
   return figure({
     title: "What costs yield",
     draw: (format, name) => draw(rows, format, name),
-    sentence: `Were ${first.groupLabel} exactly at the median in every unit, the yield in every state would change by ${points(first.gainRatio)}.`,
-    caption: `From ${count(result.contributors.samples)} units, each evaluated again with one cause held at its median; the line over a bar is the 95 % interval. ${all.length > rows.length ? `${count(all.length - rows.length)} smaller causes are not drawn. ` : ""}An asterisk marks a cause that rests on an assumption. Gains do not add up: causes act together.`,
+    sentence: `Were ${first.groupLabel} exactly at the median in every unit, the yield (good in every state) would ${first.gainRatio < 0 ? "lose" : "gain"} ${points(Math.abs(first.gainRatio))}.`,
+    caption: `From ${units(result.contributors.samples)}, each evaluated again with one cause held at its median; the line over a bar is the 95 % interval. ${all.length > rows.length ? `${count(all.length - rows.length)} smaller causes are not drawn. ` : ""}An asterisk marks a cause that rests on an assumption. Gains do not add up: causes act together.`,
     table: {
       head: ["cause", "origin", "gain of yield", "95 % interval"],
       rows: all.map((row) => [

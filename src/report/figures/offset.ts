@@ -5,7 +5,7 @@ import { columnValues } from "../columns.ts";
 import type { Markup } from "../html.ts";
 import { lineSwatch, swatch } from "../palette.ts";
 import { quantileOf } from "../quantile.ts";
-import { count, micrometres, percent, roundPercent } from "../words.ts";
+import { count, micrometres, percent, roundPercent, units } from "../words.ts";
 import { axisOver, binValues, outline, peakShare } from "./bins.ts";
 import { figure } from "./figure.ts";
 import { drawPlot, type Format } from "./plot.ts";
@@ -40,7 +40,7 @@ export function offsetFigure(result: Result, samples: SampleTable): Markup | nul
     sentence: anyWindow
       ? `The machined offset lies around ${micrometres(quantileOf(window.machinedOffsetMm, 0.5))} (nine in ten from ${micrometres(quantileOf(window.machinedOffsetMm, 0.05))} to ${micrometres(quantileOf(window.machinedOffsetMm, 0.95))}). A typical unit is good in every state from ${micrometres(quantileOf(window.lowMm, 0.5))} to ${micrometres(quantileOf(window.highMm, 0.5))}. Machined exactly to ${micrometres(drawing.best.offsetUm / 1000)}, ${roundPercent(drawing.best.shareRatio)} of the units would be good; no single offset does better.`
       : "No unit has an offset at which it is good in every state.",
-    caption: `${count(samples.count)} units drawn; outside the axis: ${outside(drawing.machined)} machined offsets, ${outside(drawing.windowLow)} lower and ${outside(drawing.windowHigh)} upper ends. ${count(noWindow)} units have no window at all: their states ask for offsets that exclude each other.`,
+    caption: `${units(samples.count)} drawn; outside the axis: ${outside(drawing.machined)} machined offsets, ${outside(drawing.windowLow)} lower and ${outside(drawing.windowHigh)} upper ends. ${noWindow === 0 ? "Every unit drawn has a window." : `${units(noWindow)} without any window: their states ask for offsets that exclude each other.`}`,
     legend: [
       { sample: swatch({ fill: "var(--bar)", ink: "", hatch: null }), words: "offset as machined" },
       { sample: lineSwatch("var(--line-low)", "7 3"), words: "lower end of the window" },
@@ -72,7 +72,9 @@ function prepare(machined: Float64Array, low: Float64Array, high: Float64Array, 
     high,
     steps.map((um) => um / 1000),
   ).map(({ shareRatio }, index) => ({ offsetUm: steps[index]!, shareRatio }));
-  const best = curve.reduce((most, point) => (point.shareRatio > most.shareRatio ? point : most));
+  const most = curve.reduce((share, point) => Math.max(share, point.shareRatio), 0);
+  const plateau = curve.filter(({ shareRatio }) => shareRatio === most);
+  const best = plateau[Math.floor(plateau.length / 2)]!;
   return { ...axis, machined: bins[0]!, windowLow: bins[1]!, windowHigh: bins[2]!, curve, best, medianUm };
 }
 
@@ -87,6 +89,7 @@ function draw(drawing: Drawing, format: Format, name: string): Markup {
     outline(bins).map(({ x, y }) => ({ x, y: (y / peak) * 0.86, panel: UPPER }));
   const curve = drawing.curve.map((point) => ({ ...point, panel: LOWER }));
   const bestSide = drawing.best.offsetUm > (drawing.low + drawing.high) / 2 ? "end" : "start";
+  const medianSide = drawing.medianUm > (drawing.low + drawing.high) / 2 ? "end" : "start";
   return drawPlot(
     {
       height: narrow ? 330 : 360,
@@ -104,7 +107,7 @@ function draw(drawing: Drawing, format: Format, name: string): Markup {
       y: { domain: [0, 1.12], axis: null },
       fy: { domain: [UPPER, LOWER], axis: null, padding: 0.1 },
       marks: [
-        Plot.areaY(scaled(drawing.machined), { x: "x", y: "y", fy: "panel", fill: "var(--bar)" }),
+        Plot.areaY(scaled(drawing.machined), { x: "x", y1: 0, y2: "y", fy: "panel", fill: "var(--bar)" }),
         Plot.line(scaled(drawing.machined), { x: "x", y: "y", fy: "panel", stroke: "var(--bar-edge)", strokeWidth: 1 }),
         Plot.line(scaled(drawing.windowLow), {
           x: "x",
@@ -122,7 +125,7 @@ function draw(drawing: Drawing, format: Format, name: string): Markup {
           strokeWidth: 2.2,
           strokeDasharray: "2 3",
         }),
-        Plot.areaY(curve, { x: "offsetUm", y: "shareRatio", fy: "panel", fill: "var(--band)" }),
+        Plot.areaY(curve, { x: "offsetUm", y1: 0, y2: "shareRatio", fy: "panel", fill: "var(--band)" }),
         Plot.line(curve, { x: "offsetUm", y: "shareRatio", fy: "panel", stroke: "var(--target)", strokeWidth: 2 }),
         Plot.axisY([0, 0.5, 1], {
           fy: [LOWER, LOWER, LOWER],
@@ -134,21 +137,19 @@ function draw(drawing: Drawing, format: Format, name: string): Markup {
           ? [Plot.ruleX([drawing.medianUm], { stroke: "var(--ink)", strokeWidth: 1.2, strokeDasharray: "1 3" })]
           : []),
         Plot.ruleY([0], { stroke: "var(--ink)", strokeWidth: 1 }),
-        Plot.text(
-          [
-            { panel: UPPER, words: "how often" },
-            { panel: LOWER, words: narrow ? "accepted by" : "accepted by this share of units" },
-          ],
-          {
+        ...[
+          { panel: UPPER, words: "how often", anchor: medianSide },
+          { panel: LOWER, words: narrow ? "accepted by" : "accepted by this share of units", anchor: bestSide },
+        ].map(({ panel, words, anchor }) =>
+          // In the corner that the labels of the curves leave free.
+          Plot.text([{ panel }], {
             fy: "panel",
-            text: "words",
-            frameAnchor: "top-left",
-            dx: 4,
+            text: () => words,
+            frameAnchor: anchor === "end" ? "top-left" : "top-right",
+            dx: anchor === "end" ? 4 : -4,
             dy: 2,
             fill: "var(--soft)",
-            stroke: "var(--paper)",
-            strokeWidth: 4,
-          },
+          }),
         ),
         ...(drawing.best.shareRatio > 0
           ? [
@@ -183,8 +184,8 @@ function draw(drawing: Drawing, format: Format, name: string): Markup {
                 fy: "panel",
                 frameAnchor: "top",
                 dy: 2,
-                dx: drawing.medianUm > (drawing.low + drawing.high) / 2 ? -5 : 5,
-                textAnchor: drawing.medianUm > (drawing.low + drawing.high) / 2 ? "end" : "start",
+                dx: medianSide === "end" ? -5 : 5,
+                textAnchor: medianSide,
                 text: () => `machined ${micrometres(drawing.medianUm / 1000)}`,
                 fontWeight: 600,
                 stroke: "var(--paper)",

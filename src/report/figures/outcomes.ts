@@ -3,7 +3,7 @@ import type { Outcome } from "../../model/outcome.ts";
 import type { RunResult, Share } from "../../studies/result.ts";
 import type { Markup } from "../html.ts";
 import { LOOKS, type Look, OUTCOME_ORDER, swatch } from "../palette.ts";
-import { count, listing, OUTCOME_NAMES, percent, shareText } from "../words.ts";
+import { capital, listing, OUTCOME_NAMES, percent, shareText, units } from "../words.ts";
 import { figure } from "./figure.ts";
 import { drawPlot, type Format } from "./plot.ts";
 
@@ -22,19 +22,19 @@ const EVERY_STATE = "whole life";
 export function outcomesFigure(result: Result): Markup {
   const seen = OUTCOME_ORDER.filter((outcome) => result.states.some((state) => state.outcomes[outcome].count > 0));
   const sentence = `${result.states
-    .map((state) => `${state.label}: ${listing(named(state.outcomes, seen))}`)
-    .join("; ")}.`;
+    .map((state) => `${capital(state.label)}: ${listing(named(state.outcomes, seen))}`)
+    .join(". ")}.`;
   return figure({
     title: "What becomes of the units in each state",
     draw: (format, name) => draw(result, format, name),
     sentence,
-    caption: `All ${count(result.provenance.samples)} units are drawn, none lie outside the axis. The last bar counts a unit once: it fails where it fails first, at the bench (scrap or rework) or later, in service.`,
+    caption: `${capital(units(result.provenance.samples))} drawn, none outside the axis.${result.states.length > 1 ? " The last bar counts a unit once: it fails where it fails first, at the bench (scrap or rework) or later, in service." : ""}`,
     legend: [
       ...seen.map((outcome) => ({ sample: swatch(LOOKS[outcome]), words: OUTCOME_NAMES[outcome] })),
       ...(result.states.length > 1
         ? [
-            { sample: swatch(LOOKS.scrap), words: "last bar: outside the window at the bench" },
-            { sample: swatch(LOOKS.service), words: "last bar: fails in service" },
+            { sample: swatch(LOOKS.scrap), words: `${EVERY_STATE}: outside the window at the bench` },
+            { sample: swatch(LOOKS.service), words: `${EVERY_STATE}: fails in service` },
           ]
         : []),
     ],
@@ -99,7 +99,7 @@ function draw(result: Result, format: Format, name: string): Markup {
     {
       height: rows.length * (narrow ? 58 : 46) + 50,
       marginLeft: narrow ? 8 : 190,
-      marginRight: narrow ? 12 : 24,
+      marginRight: narrow ? 22 : 28,
       marginTop: 6,
       marginBottom: 38,
       x: {
@@ -119,7 +119,7 @@ function draw(result: Result, format: Format, name: string): Markup {
           list.filter((segment) => segment.look.hatch !== null),
         ),
         Plot.text(
-          list.filter((segment) => segment.to - segment.from >= (narrow ? 0.13 : 0.055)),
+          list.filter((segment) => segment.to - segment.from >= (narrow ? 0.16 : 0.08)),
           {
             x: (segment: Segment) => (segment.from + segment.to) / 2,
             y: "row",
@@ -127,7 +127,7 @@ function draw(result: Result, format: Format, name: string): Markup {
             text: (segment: Segment) => percent(segment.to - segment.from),
             fill: (segment: Segment) => segment.look.ink,
             stroke: (segment: Segment) => segment.look.fill,
-            strokeWidth: 5,
+            strokeWidth: 4,
             fontWeight: 600,
           },
         ),

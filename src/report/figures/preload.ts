@@ -1,10 +1,10 @@
 import * as Plot from "@observablehq/plot";
 import type { RunResult, SampleTable, StateResult } from "../../studies/result.ts";
 import { columnValues } from "../columns.ts";
-import { html, type Markup } from "../html.ts";
+import type { Markup } from "../html.ts";
 import { LOOKS, lineSwatch, swatch } from "../palette.ts";
 import { quantileOf } from "../quantile.ts";
-import { count, newtons, percent } from "../words.ts";
+import { capital, count, listing, newtons, percent, tidyNewtons, units } from "../words.ts";
 import { type Bins, binValues, outline, peakShare, sampleQuantile } from "./bins.ts";
 import { figure } from "./figure.ts";
 import { drawPlot, type Format } from "./plot.ts";
@@ -39,18 +39,16 @@ export function preloadFigure(result: Result, samples: SampleTable): Markup | nu
     draw: (format, name) => draw(result, panels, axis, format, name),
     sentence: panels
       .map(({ state }) => {
+        if (state.preloadN.count === 1) return `${capital(state.label)}: ${newtons(state.preloadN.mean)}.`;
         const middle = newtons(quantileOf(state.preloadN, 0.5));
         const ends = `${newtons(quantileOf(state.preloadN, 0.05))} to ${newtons(quantileOf(state.preloadN, 0.95))}`;
-        return `${state.label}: half of the units lie below ${middle}, nine in ten from ${ends}.`;
+        return `${capital(state.label)}: half of the units lie below ${middle}, nine in ten from ${ends}.`;
       })
       .join(" "),
-    caption: html`Window ${newtons(lowN)} to ${newtons(highN)}; bind limit ${newtons(bindN)}${bindN > axis ? ", beyond the axis" : ""}. ${panels.map(
-      ({ state, bins, noPreload }) =>
-        `${state.label}: ${count(bins.total)} units kept for the figure, ${count(noPreload)} without preload not drawn, ${count(bins.above)} above the axis, ${count(bins.below)} below zero (wrong way round). `,
-    )}`,
+    caption: `${capital(units(samples.count))} in each state. ${panels.map(outsideWords).join(" ")} Window ${tidyNewtons(lowN)} to ${tidyNewtons(highN)}; bind limit ${tidyNewtons(bindN)}${bindN > axis ? ", beyond the axis" : ""}.`,
     legend: [
       { sample: swatch({ fill: "var(--band)", ink: "", hatch: null }), words: "the window" },
-      { sample: lineSwatch(LOOKS.bind.fill, "6 3"), words: "bind limit" },
+      ...(bindN > axis ? [] : [{ sample: lineSwatch(LOOKS.bind.fill, "6 3"), words: "bind limit" }]),
       { sample: swatch({ fill: "var(--bar)", ink: "", hatch: null }), words: "units with preload" },
     ],
     table: {
@@ -71,8 +69,19 @@ function axisHigh(result: Result, columns: readonly Float64Array[]): number {
     ...columns.map((values) => sampleQuantile(values, 0.995)).filter((value) => Number.isFinite(value)),
     0,
   );
-  const wanted = Math.max(highN * 1.4, Math.min(reach, bindN * 1.15));
+  const wanted = Math.max(highN * 1.4, Math.min(reach, Math.max(bindN * 1.15, highN * 10)));
   return bindN < wanted * 1.25 ? Math.max(wanted, bindN * 1.08) : wanted;
+}
+
+/** What of a state is not drawn. */
+function outsideWords({ state, bins, noPreload }: Panel): string {
+  const parts = [
+    [noPreload, "without preload"],
+    [bins.above, "above the axis"],
+    [bins.below, "below zero (wrong way round)"],
+  ] as const;
+  const some = parts.filter(([number]) => number > 0).map(([number, words]) => `${count(number)} ${words}`);
+  return `${capital(state.label)}: ${some.length === 0 ? "all of them inside the axis" : `not drawn are ${listing(some)}`}.`;
 }
 
 function heading({ state }: Panel, narrow: boolean): string {
@@ -87,15 +96,8 @@ function draw(result: Result, panels: readonly Panel[], axis: number, format: Fo
   const narrow = format === "narrow";
   const { lowN, highN, bindN } = result.limits;
   const labels = panels.map(({ state }) => state.label);
-  const top = Math.max(...panels.map(({ bins }) => peakShare(bins)), 1e-9) * (narrow ? 1.75 : 1.45);
-  const bars = panels.flatMap(({ state, bins }) =>
-    Array.from(bins.counts, (value, index) => ({
-      panel: state.label,
-      from: bins.edges[index],
-      to: bins.edges[index + 1],
-      share: bins.total === 0 ? 0 : value / bins.total,
-    })).filter(({ share }) => share > 0),
-  );
+  const peak = Math.max(...panels.map(({ bins }) => peakShare(bins)), 1e-9) * 1.08;
+  const top = peak * (narrow ? 1.55 : 1.28);
   const lines = panels.flatMap(({ state, bins }) => outline(bins).map((point) => ({ ...point, panel: state.label })));
   return drawPlot(
     {
@@ -112,37 +114,33 @@ function draw(result: Result, panels: readonly Panel[], axis: number, format: Fo
           x1: "lowN",
           x2: "highN",
           y1: 0,
-          y2: top,
+          y2: peak,
           fill: "var(--band)",
         }),
         Plot.ruleX(
           [lowN, highN].filter((value) => value <= axis),
-          { stroke: "var(--target)", strokeWidth: 1 },
+          { y1: 0, y2: peak, stroke: "var(--target)", strokeWidth: 1 },
         ),
-        Plot.rectY(bars, { x1: "from", x2: "to", y1: 0, y2: "share", fy: "panel", fill: "var(--bar)", inset: 0 }),
+        Plot.areaY(lines, { x: "x", y1: 0, y2: "y", fy: "panel", fill: "var(--bar)" }),
         Plot.line(lines, { x: "x", y: "y", fy: "panel", stroke: "var(--bar-edge)", strokeWidth: 1, curve: "linear" }),
         ...(bindN <= axis
-          ? [Plot.ruleX([bindN], { stroke: "var(--bind)", strokeWidth: 2, strokeDasharray: "6 3" })]
+          ? [Plot.ruleX([bindN], { y1: 0, y2: peak, stroke: "var(--bind)", strokeWidth: 2, strokeDasharray: "6 3" })]
           : []),
         Plot.ruleY([0], { stroke: "var(--ink)", strokeWidth: 1 }),
         Plot.text(panels, {
           fy: ({ state }: Panel) => state.label,
-          frameAnchor: "top-right",
+          frameAnchor: "top-left",
           dy: 4,
           text: ({ state }: Panel) => state.label,
           fontWeight: 700,
           fontSize: 14,
-          stroke: "var(--paper)",
-          strokeWidth: 4,
           fill: "var(--ink)",
         }),
         Plot.text(panels, {
           fy: ({ state }: Panel) => state.label,
-          frameAnchor: "top-right",
-          dy: 22,
+          frameAnchor: narrow ? "top-left" : "top-right",
+          dy: narrow ? 21 : 4,
           text: (panel: Panel) => heading(panel, narrow),
-          stroke: "var(--paper)",
-          strokeWidth: 4,
           fill: "var(--soft)",
         }),
       ],

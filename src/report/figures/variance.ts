@@ -1,7 +1,7 @@
 import * as Plot from "@observablehq/plot";
 import type { RunResult } from "../../studies/result.ts";
 import type { Markup } from "../html.ts";
-import { count, percent, stateLabel } from "../words.ts";
+import { capital, count, percent, roundPercent, stateLabel, units } from "../words.ts";
 import { figure } from "./figure.ts";
 import { clip } from "./gain.ts";
 import { drawPlot, type Format } from "./plot.ts";
@@ -39,10 +39,10 @@ export function varianceFigure(result: Result): Markup | null {
         const [first] = state.rows;
         return first === undefined
           ? ""
-          : `${labels[index]}: ${first.groupLabel} ${percent(first.firstOrderRatio)} of the variance.`;
+          : `${capital(labels[index]!)}: ${first.groupLabel} makes ${roundPercent(first.firstOrderRatio)} of the variance.`;
       })
       .join(" "),
-    caption: `Share of the variance of the preload that each cause explains alone (first-order index), from ${count(result.contributors.samples)} units. ${causes.length > drawn.length ? `${count(causes.length - drawn.length)} smaller causes are not drawn. ` : ""}What is missing to 100 % acts only together with other causes, above all where some units have no preload.`,
+    caption: `Share of the variance of the preload that each cause explains alone (first-order index), from ${units(result.contributors.samples)}. ${causes.length > drawn.length ? `${count(causes.length - drawn.length)} smaller causes are not drawn. ` : ""}What is missing to 100 % acts only together with other causes, above all where some units have no preload.`,
     table: {
       head: ["cause", ...labels],
       rows: causes.map((cause) => [cause, ...states.map((state) => percent(shareOf(state, cause)))]),
@@ -66,17 +66,17 @@ function draw(
   const narrow = format === "narrow";
   const most = Math.max(...bars.map(({ share }) => share), 0.05);
   const facet = narrow ? ({ fy: "state" } as const) : ({ fx: "state" } as const);
-  const scale = { domain: states, label: null, padding: narrow ? 0.12 : 0.08 };
+  const scale = { domain: states, label: null, padding: narrow ? 0.18 : 0.08 };
   return drawPlot(
     {
-      height: narrow ? states.length * (causes.length * 26 + 34) + 40 : causes.length * 30 + 76,
+      height: narrow ? states.length * (causes.length * 26 + 40) + 60 : causes.length * 30 + 76,
       marginLeft: narrow ? 172 : 250,
       marginRight: narrow ? 14 : 10,
-      marginTop: narrow ? 6 : 30,
+      marginTop: narrow ? 22 : 30,
       marginBottom: 40,
       x: {
         domain: [0, most * 1.32],
-        ticks: narrow ? 3 : 4,
+        ticks: narrow ? 3 : states.length > 2 ? 2 : 4,
         tickFormat: (ratio: number) => `${Math.round(ratio * 100)} %`,
         label: "share of the variance",
         labelArrow: "none",
@@ -88,7 +88,7 @@ function draw(
         : { fx: { ...scale, axis: states.length > 4 ? null : ("top" as const) } }),
       marks: [
         Plot.axisY({
-          tickFormat: (cause: string) => clip(cause.replace(/^the /, ""), narrow ? 25 : 38),
+          tickFormat: (cause: string) => clip(cause.replace(/^the /, ""), narrow ? 23 : 38),
           tickSize: 0,
           label: null,
         }),
@@ -100,7 +100,7 @@ function draw(
           ...facet,
           dx: 5,
           textAnchor: "start",
-          text: (bar: Bar) => percent(bar.share),
+          text: (bar: Bar) => roundPercent(bar.share),
           fontSize: 12,
         }),
         ...(narrow
@@ -108,7 +108,7 @@ function draw(
               Plot.text(states, {
                 fy: (state: string) => state,
                 frameAnchor: "top-right",
-                dy: -5,
+                dy: -16,
                 text: (state: string) => state,
                 fontWeight: 700,
               }),

@@ -2,7 +2,7 @@ import type { RunResult } from "../../studies/result.ts";
 import { type Content, html, type Markup } from "../html.ts";
 import { aimOf, moveWords } from "../verdict/change.ts";
 import { requirement } from "../verdict/fate.ts";
-import { capital, count, interval, micrometres, newtons, percent, shareText, tidyPercent } from "../words.ts";
+import { capital, count, micrometres, percent, shareInterval, shareValue, tidyNewtons, tidyPercent } from "../words.ts";
 
 type Result = Omit<RunResult, "verdict">;
 
@@ -12,15 +12,14 @@ export function keyNumbers(result: Result): Markup {
   const several = result.states.length > 1;
   const aim = aimOf(result);
   return html`<section class="block" aria-label="Key figures">
-${cell(several ? "Good in every state" : "In the window", shareText(overall.goodInEveryState), `95 % interval ${interval(overall.goodInEveryState)}`, "main")}
+${cell(several ? "Good in every state" : "In the window", shareValue(overall.goodInEveryState), `95 % interval: ${shareInterval(overall.goodInEveryState)}`, "main")}
 ${cell("Required yield", result.requiredYieldRatio === null ? "not stated" : tidyPercent(result.requiredYieldRatio), requirementWords(result), "main")}
-${cell("Fails at the bench", shareText(overall.failsAtBench), `scrap or rework: about ${count(batch.benchFailures.expected)} of ${count(batch.size)}`)}
-${several ? cell("Fails in service", shareText(overall.failsInService), `warranty: about ${count(batch.serviceFailures.expected)} of ${count(batch.size)}`) : null}
+${cell("Fails at the bench", shareValue(overall.failsAtBench), `scrap or rework: about ${count(batch.benchFailures.expected)} of ${count(batch.size)}`)}
+${several ? cell("Fails in service", shareValue(overall.failsInService), `warranty: about ${count(batch.serviceFailures.expected)} of ${count(batch.size)}`) : null}
 ${several ? cell("Averaged over states", percent(overall.averagedOverStates.shareRatio), "by duty; not the yield of a unit") : null}
-${cell("No machining can mend", shareText(result.window.empty), "states exclude each other")}
-${cell("Window", `${newtons(limits.lowN)} to ${newtons(limits.highN)}`, `binds from ${newtons(limits.bindN)}`)}
-${cell("Offset as drawn", micrometres(nominal.machinedOffsetMm), `worst case ${micrometres(nominal.worstCaseMm.low)} to ${micrometres(nominal.worstCaseMm.high)}`)}
-${aim === null ? null : cell("Offset needed", `${micrometres(aim.windowLowMm)} to ${micrometres(aim.windowHighMm)}`, "typical unit, every state")}
+${cell("No machining can mend", shareValue(result.window.empty), result.window.empty.count === 0 ? `${shareInterval(result.window.empty)} (95 %); states that exclude each other` : "their states exclude each other")}
+${cell("Window", `${tidyNewtons(limits.lowN)} to ${tidyNewtons(limits.highN)}`, `binds from ${tidyNewtons(limits.bindN)}`)}
+${cell("Offset as drawn", micrometres(nominal.machinedOffsetMm), aim === null ? "no unit has a window" : `needed: ${micrometres(aim.windowLowMm)} to ${micrometres(aim.windowHighMm)}, typical unit`)}
 ${aim === null ? null : callout(aim.isWorthMoving ? `${capital(moveWords(result.arrangement, aim.moveMm))}.` : "Leave the nominal offset where it is.")}
 </section>
 `;

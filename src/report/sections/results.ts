@@ -15,7 +15,9 @@ import {
   OUTCOME_MEANINGS,
   OUTCOME_NAMES,
   percent,
+  shareInterval,
   shareText,
+  shareValue,
   stateLabel,
 } from "../words.ts";
 
@@ -26,24 +28,24 @@ export function outcomeTables(result: Result): Markup {
   const { overall } = result;
   const row = (label: string, meaning: string, share: Share) => [
     label,
-    meaning,
-    shareText(share),
-    share.count === 0 ? "" : interval(share),
+    shareValue(share),
+    shareInterval(share),
     count(share.count),
+    meaning,
   ];
   const averaged = overall.averagedOverStates;
   return html`<section><h2>Outcome shares</h2>
 <p>Good in every state and averaged over states are different figures: a unit that is good in nine states and binds in the tenth is a bad unit, but good in nine tenths of the states.</p>
 ${dataTable(
   {
-    head: ["over all states", "meaning", "share", "95 % interval", "units"],
+    head: ["over all states", "share", "95 % interval", "units", "meaning"],
     rows: [
       row("Good in every state", "the yield", overall.goodInEveryState),
-      ["Averaged over states", "by each state's share of duty", percent(averaged.shareRatio), interval(averaged), ""],
+      ["Averaged over states", percent(averaged.shareRatio), interval(averaged), "", "by each state's share of duty"],
       row("Fails at the bench", "scrap or rework", overall.failsAtBench),
       row("Fails in service", "passes the bench, fails later", overall.failsInService),
     ],
-    numeric: [2, 3, 4],
+    numeric: [1, 2, 3],
   },
   "Outcome over all states",
 )}
@@ -52,11 +54,11 @@ ${
     ? null
     : dataTable(
         {
-          head: ["fails in service first", "how", "share", "95 % interval", "units"],
+          head: ["fails in service first", "share", "95 % interval", "units", "how"],
           rows: overall.serviceCauses.map((cause) =>
             row(stateLabel(result.states, cause.state), OUTCOME_NAMES[cause.outcome], cause.share),
           ),
-          numeric: [2, 3, 4],
+          numeric: [1, 2, 3],
         },
         "Causes of failure in service",
       )
@@ -65,11 +67,11 @@ ${result.states.map(
   (state) => html`<h3>${capital(state.label)}</h3>
 ${dataTable(
   {
-    head: ["class", "meaning", "share", "95 % interval", "units"],
+    head: ["class", "share", "95 % interval", "units", "meaning"],
     rows: OUTCOME_ORDER.map((outcome) =>
       row(OUTCOME_NAMES[outcome], OUTCOME_MEANINGS[outcome], state.outcomes[outcome]),
     ),
-    numeric: [2, 3, 4],
+    numeric: [1, 2, 3],
   },
   `Outcome shares, ${state.label}`,
 )}`,

@@ -8,7 +8,7 @@ import {
   OUTCOME_NAMES,
   percent,
   roundPercent,
-  shareText,
+  shareInterval,
   tidyPercent,
 } from "../words.ts";
 
@@ -27,7 +27,7 @@ export function batchSentences(result: Finding): string[] {
 function goodSentence({ batch, overall, states }: Finding): string {
   const where = states.length > 1 ? "in the window in every state" : "in the window";
   if (batch.size === 1) {
-    return `The one unit has a chance of ${percent(overall.goodInEveryState.shareRatio)} of being ${where}.`;
+    return `The one unit has a chance of ${percent(overall.goodInEveryState.shareRatio)} of being ${where} (95 % interval ${interval(overall.goodInEveryState)}).`;
   }
   if (batch.good.high < 0.5) return `Of ${count(batch.size)} units, expect none ${where}.`;
   if (batch.good.low > batch.size - 0.5) return `Expect all ${count(batch.size)} units ${where}.`;
@@ -42,21 +42,24 @@ function range(part: CountRange): string {
 
 function benchSentence({ states, batch }: Finding, failing: Share): string {
   const bench = states.find((state) => state.isBench);
-  if (failing.count === 0) return `None is expected to fail at the bench (${shareText(failing)}).`;
+  if (failing.count === 0)
+    return `None is expected to fail at the bench (${shareInterval(failing)}, with 95 % confidence).`;
   const most = failing.shareRatio > 0.9995 ? "Practically all" : `About ${roundPercent(failing.shareRatio)}`;
   const start = `${most} ${batch.size > 1 ? `(${count(batch.benchFailures.expected)}) ` : ""}are outside it at the bench`;
   if (bench === undefined) return `${start}: scrap or rework.`;
   const classes = (["play", "light", "heavy", "bind", "reversed"] as const)
-    .filter((outcome) => bench.outcomes[outcome].shareRatio >= 0.005)
+    .filter((outcome) => bench.outcomes[outcome].shareRatio >= 0.03 * failing.shareRatio)
     .sort((a, b) => bench.outcomes[b].shareRatio - bench.outcomes[a].shareRatio)
-    .map((outcome) => `${roundPercent(bench.outcomes[outcome].shareRatio)} ${OUTCOME_NAMES[outcome]}`);
-  return `${start}${classes.length > 0 ? ` (${listing(classes)})` : ""}: scrap or rework.`;
+    .map((outcome) => ({ name: OUTCOME_NAMES[outcome], share: bench.outcomes[outcome].shareRatio }));
+  if (classes.length === 0) return `${start}: scrap or rework.`;
+  if (classes.length === 1) return `${start}, nearly all of them ${classes[0]?.name}: scrap or rework.`;
+  return `${start} (${listing(classes.map(({ name, share }) => `${roundPercent(share)} ${name}`))}): scrap or rework.`;
 }
 
 function serviceSentence(result: Finding, failing: Share): string {
   if (result.states.every((state) => state.isBench)) return "";
   if (failing.count === 0)
-    return `Of those that pass the bench, none is expected to fail in service (${shareText(failing)}).`;
+    return `Of those that pass the bench, none is expected to fail in service (${shareInterval(failing)}, with 95 % confidence).`;
   const start = `A further ${roundPercent(failing.shareRatio)} pass the bench and then fail in service`;
   const causes = [...result.overall.serviceCauses].sort((a, b) => b.share.count - a.share.count);
   const [first, second] = causes;
