@@ -2,6 +2,12 @@ import packageJson from "../../package.json" with { type: "json" };
 
 export const VERSION: string = packageJson.version;
 
+/** Who made a result. */
+export const MAKER = {
+  version: VERSION,
+  platform: `node ${process.versions.node} ${process.platform} ${process.arch}`,
+};
+
 export const EXIT_CODES = `Exit codes:
   0    done
   1    ran, and the yield that the scenario requires was not reached

@@ -3,21 +3,17 @@ import { evaluateBlock } from "../model/evaluate.ts";
 import { TARGET } from "../model/outcome.ts";
 import type { ModelPlan } from "../model/plan.ts";
 import { BLOCK_SIZE } from "../random/streams.ts";
+import { addBinnedOutput, emptyBinnedOutput } from "../stats/sensitivity.ts";
 import { type DrawPlan, drawBlock } from "./draw.ts";
-import { countedColumns, countedStates } from "./tally.ts";
+import { countedColumns } from "./tally.ts";
 import type { ContributorsResult, Variation } from "./tasks.ts";
 
 /** Equiprobable bins of a variable for its first-order share of the variance of the preload. */
 export const SENSITIVITY_BINS = 32;
 
-/** Numbers kept a bin: count, sum and sum of squares of the preload. */
-export const BIN_FIELDS = 3;
-
 /**
  * Looks at one block for what drives the result: bins the preload of every state over every drawn variable, and evaluates
  * the same units again with the quantities of each variation frozen.
- *
- * `bins` is laid out as [state][drawn variable][bin][count, sum, sum of squares].
  */
 export function runContributors(
   plan: ModelPlan,
@@ -32,14 +28,13 @@ export function runContributors(
   drawBlock(draw, block, inputs, count, uniforms);
   evaluateBlock(plan, inputs, count, workspace);
   const states = countedColumns(workspace);
-  const bins = new Float64Array(countedStates(plan) * draw.drawn.length * SENSITIVITY_BINS * BIN_FIELDS);
-  let offset = 0;
-  for (const state of states) {
-    for (const { index } of draw.drawn) {
-      fillBins(uniforms[index], state.preloadN, count, bins, offset);
-      offset += SENSITIVITY_BINS * BIN_FIELDS;
-    }
-  }
+  const bins = states.map((state) =>
+    draw.drawn.map(({ index }) => {
+      const binned = emptyBinnedOutput(SENSITIVITY_BINS);
+      addBinnedOutput(binned, uniforms[index], state.preloadN, count);
+      return binned;
+    }),
+  );
   const wasGood = new Uint8Array(count);
   markGood(states, count, wasGood);
   const isGood = new Uint8Array(count);
@@ -65,22 +60,6 @@ export function runContributors(
   let base = 0;
   for (let i = 0; i < count; i += 1) base += wasGood[i];
   return { kind: "contributors", count, base, gained, lost, bins };
-}
-
-function fillBins(
-  uniform: Float64Array,
-  preloadN: Float64Array,
-  count: number,
-  bins: Float64Array,
-  offset: number,
-): void {
-  for (let i = 0; i < count; i += 1) {
-    const place = offset + BIN_FIELDS * Math.floor(uniform[i] * SENSITIVITY_BINS);
-    const value = preloadN[i];
-    bins[place] += 1;
-    bins[place + 1] += value;
-    bins[place + 2] += value * value;
-  }
 }
 
 function markGood(states: readonly StateColumns[], count: number, out: Uint8Array): void {

@@ -1,9 +1,10 @@
 import { BLOCK_SIZE } from "../random/streams.ts";
+import { mergeBinnedOutput } from "../stats/sensitivity.ts";
 import type { KeptRows } from "./kept.ts";
-import { type MeasureMoments, mergeMoments, unpackMoments } from "./measures.ts";
+import { type MeasureMoments, mergeMeasures } from "./measures.ts";
 import {
-  BLOCKS_PER_CHUNK,
   type BatchesResult,
+  BLOCKS_PER_CHUNK,
   type ContributorsResult,
   type Executor,
   type Task,
@@ -38,8 +39,8 @@ export async function runSamples(
   let done = 0;
   await runInOrder(executor, tasks, (result) => {
     if (result.kind !== "chunk") return;
-    const part = unpackMoments(result.moments);
-    moments = moments === null ? part : mergeMoments(moments, part);
+    if (moments === null) moments = result.moments;
+    else mergeMeasures(moments, result.moments);
     for (const rows of result.kept) onRows(rows);
     done += result.count;
     onProgress(done, samples);
@@ -79,6 +80,11 @@ export async function runContributorTasks(executor: Executor, samples: number): 
 }
 
 function addContributors(a: ContributorsResult, b: ContributorsResult): ContributorsResult {
+  a.bins.forEach((row, state) => {
+    row.forEach((binned, place) => {
+      mergeBinnedOutput(binned, b.bins[state][place]);
+    });
+  });
   const add = (x: Float64Array, y: Float64Array) => x.map((value, index) => value + y[index]);
   return {
     kind: "contributors",
@@ -86,7 +92,7 @@ function addContributors(a: ContributorsResult, b: ContributorsResult): Contribu
     base: a.base + b.base,
     gained: add(a.gained, b.gained),
     lost: add(a.lost, b.lost),
-    bins: add(a.bins, b.bins),
+    bins: a.bins,
   };
 }
 

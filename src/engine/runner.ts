@@ -54,7 +54,7 @@ export function createRunner(setup: WorkerSetup): Runner {
       if (keep > 0) kept.push(copyRows(scenario, inputs, workspace, windows, first, keep));
       done += count;
     }
-    return { kind: "chunk", moments: measures.packMoments(moments), kept, count: done };
+    return { kind: "chunk", moments, kept, count: done };
   };
 
   return {
@@ -62,15 +62,12 @@ export function createRunner(setup: WorkerSetup): Runner {
       switch (task.kind) {
         case "chunk": {
           const result = runChunk(task);
-          const transfer = [
-            result.moments.buffer as ArrayBuffer,
-            ...result.kept.flatMap((rows) => rows.values.map((column) => column.buffer as ArrayBuffer)),
-          ];
+          const transfer = result.kept.flatMap((rows) => rows.values.map((column) => column.buffer as ArrayBuffer));
           return { result, transfer };
         }
         case "contributors": {
           const result = runContributors(plan, draw, variations, task.block, task.count, inputs, workspace);
-          return { result, transfer: [result.bins.buffer as ArrayBuffer] };
+          return { result, transfer: [] };
         }
         case "batches":
           return { result: runBatches(plan, draw, benchIndex, task, inputs, workspace), transfer: [] };

@@ -36,7 +36,7 @@ export function createTally(stateCount: number): Tally {
     failsAtBench: 0,
     failsInService: 0,
     serviceCauses: rows(OUTCOMES.length),
-    patterns: new Float64Array(2 ** stateCount),
+    patterns: new Float64Array(1 << stateCount),
   };
 }
 

@@ -1,5 +1,7 @@
 import type { ResolvedScenario } from "../scenario/types.ts";
+import type { BinnedOutput } from "../stats/sensitivity.ts";
 import type { KeptRows } from "./kept.ts";
+import type { MeasureMoments, StateHistograms } from "./measures.ts";
 import type { Tally } from "./tally.ts";
 
 /** Samples evaluated and summed up together. Part of the stream version: moments are folded chunk by chunk. */
@@ -32,8 +34,7 @@ export type Task =
 
 export interface ChunkResult {
   readonly kind: "chunk";
-  /** Moments of every quantity of every state, packed (see `measures.ts`). */
-  readonly moments: Float64Array;
+  readonly moments: MeasureMoments;
   readonly kept: readonly KeptRows[];
   readonly count: number;
 }
@@ -45,8 +46,8 @@ export interface ContributorsResult {
   /** Per variation: units good only with it, and units good only without it. */
   readonly gained: Float64Array;
   readonly lost: Float64Array;
-  /** Per state and drawn variable, binned sums packed (see `contributors.ts`). */
-  readonly bins: Float64Array;
+  /** Per state, per drawn variable: the preload over equiprobable bins of the variable. */
+  readonly bins: readonly (readonly BinnedOutput[])[];
 }
 
 export interface BatchesResult {
@@ -61,7 +62,7 @@ export type TaskResult = ChunkResult | ContributorsResult | BatchesResult;
 /** Everything a worker has counted in whole numbers over its chunks. */
 export interface Collected {
   readonly tally: Tally;
-  readonly histograms: readonly unknown[];
+  readonly histograms: readonly StateHistograms[];
 }
 
 /** Tasks by their place; an array will do. */

@@ -1,3 +1,4 @@
+import { mean } from "../distributions/moments.ts";
 import { createWorkspace } from "../model/columns.ts";
 import { evaluateBlock } from "../model/evaluate.ts";
 import { OUTCOMES } from "../model/outcome.ts";
@@ -6,7 +7,6 @@ import { createWindowColumns } from "../model/window.ts";
 import { axialPlayMm, freeContactAngleRad } from "../physics/axial-contact.ts";
 import { checkScenario } from "../scenario/check.ts";
 import type { ResolvedScenario } from "../scenario/types.ts";
-import { mean } from "../distributions/moments.ts";
 import type { NominalResult } from "./result.ts";
 
 /** The assembly with every quantity at its mean: offset, onset, window and preload in every state. No sampling. */

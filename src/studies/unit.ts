@@ -33,7 +33,12 @@ export interface UnitState {
   readonly playMm: number;
   readonly bearings: { readonly a: UnitBearing; readonly b: UnitBearing };
   /** Machined offsets that this state asks for. */
-  readonly window: { readonly onsetMm: number; readonly lowMm: number; readonly highMm: number; readonly bindMm: number };
+  readonly window: {
+    readonly onsetMm: number;
+    readonly lowMm: number;
+    readonly highMm: number;
+    readonly bindMm: number;
+  };
 }
 
 /** One sampled unit in full. */
@@ -41,7 +46,13 @@ export interface Unit {
   readonly index: number;
   readonly seed: string;
   readonly good: boolean;
-  readonly inputs: readonly { readonly name: string; readonly label: string; readonly unit: string; readonly value: number; readonly drawn: boolean }[];
+  readonly inputs: readonly {
+    readonly name: string;
+    readonly label: string;
+    readonly unit: string;
+    readonly value: number;
+    readonly drawn: boolean;
+  }[];
   readonly machinedOffsetMm: number;
   readonly window: { readonly lowMm: number; readonly highMm: number };
   readonly states: readonly UnitState[];

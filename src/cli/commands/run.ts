@@ -2,8 +2,8 @@ import type { Command } from "commander";
 import { renderReport } from "../../report/render.ts";
 import { summaryText } from "../../report/summary-text.ts";
 import { verdict } from "../../report/verdict.ts";
-import { provenanceOf, runYield, yieldSetup } from "../../studies/yield.ts";
 import type { RunResult } from "../../studies/result.ts";
+import { provenanceOf, runYield, yieldSetup } from "../../studies/yield.ts";
 import { openSampleFile, sampleMetadata } from "../../tables/samples.ts";
 import { writeSummary } from "../../tables/summary.ts";
 import { ResultFolder } from "../files.ts";
@@ -11,6 +11,7 @@ import { onInterrupt } from "../interrupt.ts";
 import { defaultWorkers, parseKeep, parseSamples, parseWorkers } from "../options.ts";
 import { createProgress } from "../progress.ts";
 import { printNotes, terminal } from "../terminal.ts";
+import { MAKER } from "../texts.ts";
 import { createExecutor, loadScenario } from "./common.ts";
 
 /** Rows kept of a run unless asked otherwise: five blocks, enough for every figure of the report. */
@@ -69,10 +70,11 @@ async function run(path: string, options: RunOptions): Promise<number> {
     const file = folder.open("samples.arrow");
     const sampleFile = openSampleFile(
       setup.columns.map(({ name, unit, description, storage }) => ({ name, unit, description, type: storage })),
-      sampleMetadata(provenanceOf(scenario)),
+      sampleMetadata(provenanceOf(scenario, MAKER)),
       (bytes) => file.write(bytes),
     );
     const { finding, samples } = await runYield(setup, executor, {
+      maker: MAKER,
       keepRows,
       onRows: (rows) => sampleFile.append(rows),
       onProgress: (done, total) => progress.update(done, total),

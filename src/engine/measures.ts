@@ -1,0 +1,181 @@
+import { createWorkspace, type StateColumns } from "../model/columns.ts";
+import { evaluateBlock } from "../model/evaluate.ts";
+import { PLAY } from "../model/outcome.ts";
+import type { ModelPlan } from "../model/plan.ts";
+import { BLOCK_SIZE } from "../random/streams.ts";
+import {
+  addToLinearHistogram,
+  emptyLinearHistogram,
+  type LinearHistogram,
+  LogHistogram,
+  type LogHistogramState,
+  mergeLinearHistogram,
+  quantileOfLinearHistogram,
+} from "../stats/histogram.ts";
+import { addToMoments, emptyMoments, type Moments, mergeMoments } from "../stats/moments.ts";
+import { createInputs, type DrawPlan, drawBlock } from "./draw.ts";
+import { countedColumns, countedStates } from "./tally.ts";
+
+/** The quantities of a state that are summed up, in the order they are kept in. */
+export const QUANTITIES = ["preloadN", "playMm", "offsetMm", "clearanceAMm", "clearanceBMm"] as const;
+export type Quantity = (typeof QUANTITIES)[number];
+
+/** One entry a state: moments of every quantity. Folded chunk by chunk, in order. */
+export type MeasureMoments = readonly Readonly<Record<Quantity, Moments>>[];
+
+/** One entry a state: whole-number counts over bins, added in any order. */
+export interface StateHistograms {
+  readonly preloadN: LogHistogramState;
+  readonly playMm: LogHistogramState;
+  readonly offsetMm: LinearHistogram;
+  readonly clearanceAMm: LinearHistogram;
+  readonly clearanceBMm: LinearHistogram;
+}
+
+const BINS = 4096;
+
+interface LiveHistograms {
+  readonly preloadN: LogHistogram;
+  readonly playMm: LogHistogram;
+  readonly offsetMm: LinearHistogram;
+  readonly clearanceAMm: LinearHistogram;
+  readonly clearanceBMm: LinearHistogram;
+}
+
+/** What one thread sums up: histograms over all its chunks, moments chunk by chunk. */
+export interface Measures {
+  startMoments(): MeasureMoments;
+  addBlock(states: readonly StateColumns[], count: number, moments: MeasureMoments): void;
+  histograms(): StateHistograms[];
+}
+
+/**
+ * Sets up the measures. The ranges of the equal bins come from block 0, which every thread evaluates for itself, so that
+ * they agree without a word between them.
+ */
+export function createMeasures(plan: ModelPlan, draw: DrawPlan): Measures {
+  const ranges = pilotRanges(plan, draw);
+  const live: LiveHistograms[] = ranges.map((range) => ({
+    preloadN: new LogHistogram(),
+    playMm: new LogHistogram(),
+    offsetMm: emptyLinearHistogram(range.offsetMm.low, range.offsetMm.high, BINS),
+    clearanceAMm: emptyLinearHistogram(range.clearanceAMm.low, range.clearanceAMm.high, BINS),
+    clearanceBMm: emptyLinearHistogram(range.clearanceBMm.low, range.clearanceBMm.high, BINS),
+  }));
+  const hasPlay = new Uint8Array(BLOCK_SIZE);
+  return {
+    startMoments: () => emptyMeasures(countedStates(plan)),
+    addBlock(states, count, moments) {
+      for (let s = 0; s < states.length; s += 1) {
+        const columns = states[s];
+        const histograms = live[s];
+        const { outcome } = columns;
+        let plays = 0;
+        for (let i = 0; i < count; i += 1) {
+          hasPlay[i] = outcome[i] === PLAY ? 1 : 0;
+          plays += hasPlay[i];
+        }
+        addToMoments(moments[s].preloadN, columns.preloadN, count);
+        addToMoments(moments[s].offsetMm, columns.offsetMm, count);
+        addToMoments(moments[s].clearanceAMm, columns.clearanceAMm, count);
+        addToMoments(moments[s].clearanceBMm, columns.clearanceBMm, count);
+        histograms.preloadN.add(columns.preloadN, count);
+        addToLinearHistogram(histograms.offsetMm, columns.offsetMm, count);
+        addToLinearHistogram(histograms.clearanceAMm, columns.clearanceAMm, count);
+        addToLinearHistogram(histograms.clearanceBMm, columns.clearanceBMm, count);
+        if (plays > 0) {
+          addToMoments(moments[s].playMm, columns.playMm, count, hasPlay);
+          histograms.playMm.add(columns.playMm, count, hasPlay);
+        }
+      }
+    },
+    histograms: () =>
+      live.map((histograms) => ({
+        ...histograms,
+        preloadN: histograms.preloadN.toState(),
+        playMm: histograms.playMm.toState(),
+      })),
+  };
+}
+
+function emptyMeasures(states: number): MeasureMoments {
+  return Array.from({ length: states }, () => ({
+    preloadN: emptyMoments(),
+    playMm: emptyMoments(),
+    offsetMm: emptyMoments(),
+    clearanceAMm: emptyMoments(),
+    clearanceBMm: emptyMoments(),
+  }));
+}
+
+/** Adds the moments of a later chunk to `into`. */
+export function mergeMeasures(into: MeasureMoments, from: MeasureMoments): void {
+  for (let s = 0; s < into.length; s += 1) {
+    for (const quantity of QUANTITIES) mergeMoments(into[s][quantity], from[s][quantity]);
+  }
+}
+
+/** Adds the histograms of one thread to those of another. */
+export function mergeHistograms(parts: readonly (readonly StateHistograms[])[]): StateHistograms[] {
+  return parts[0].map((_, s) => {
+    const log = (pick: (state: StateHistograms) => LogHistogramState) => {
+      const sum = LogHistogram.fromState(pick(parts[0][s]));
+      for (const part of parts.slice(1)) sum.merge(LogHistogram.fromState(pick(part[s])));
+      return sum.toState();
+    };
+    const linear = (pick: (state: StateHistograms) => LinearHistogram) => {
+      const first = pick(parts[0][s]);
+      const sum = { ...first, counts: first.counts.slice() };
+      for (const part of parts.slice(1)) mergeLinearHistogram(sum, pick(part[s]));
+      return sum;
+    };
+    return {
+      preloadN: log((state) => state.preloadN),
+      playMm: log((state) => state.playMm),
+      offsetMm: linear((state) => state.offsetMm),
+      clearanceAMm: linear((state) => state.clearanceAMm),
+      clearanceBMm: linear((state) => state.clearanceBMm),
+    };
+  });
+}
+
+/** The quantile function of one quantity of a state. */
+export function quantileFunction(histograms: StateHistograms, quantity: Quantity): (p: number) => number {
+  if (quantity === "preloadN" || quantity === "playMm") {
+    const histogram = LogHistogram.fromState(histograms[quantity]);
+    return (p) => histogram.quantile(p);
+  }
+  return (p) => quantileOfLinearHistogram(histograms[quantity], p);
+}
+
+interface Range {
+  readonly low: number;
+  readonly high: number;
+}
+
+function pilotRanges(
+  plan: ModelPlan,
+  draw: DrawPlan,
+): Readonly<Record<"offsetMm" | "clearanceAMm" | "clearanceBMm", Range>>[] {
+  const inputs = createInputs(draw, BLOCK_SIZE);
+  const workspace = createWorkspace(plan, BLOCK_SIZE);
+  drawBlock(draw, 0, inputs, BLOCK_SIZE);
+  evaluateBlock(plan, inputs, BLOCK_SIZE, workspace);
+  return countedColumns(workspace).map((columns) => ({
+    offsetMm: widened(columns.offsetMm),
+    clearanceAMm: widened(columns.clearanceAMm),
+    clearanceBMm: widened(columns.clearanceBMm),
+  }));
+}
+
+/** The range of a column with as much again on both sides, and never without width. */
+function widened(column: Float64Array): Range {
+  let low = column[0];
+  let high = column[0];
+  for (const value of column) {
+    if (value < low) low = value;
+    if (value > high) high = value;
+  }
+  const margin = Math.max(0.5 * (high - low), 1e-6);
+  return { low: low - margin, high: high + margin };
+}

@@ -1,0 +1,39 @@
+import type { ResolvedScenario } from "../scenario/types.ts";
+import type { Warning } from "../warnings.ts";
+import type { OverallResult, StateResult, WindowResult } from "./result.ts";
+
+/** What a reader must know about a finding before using it. */
+export function runWarnings(
+  scenario: ResolvedScenario,
+  states: readonly StateResult[],
+  overall: OverallResult,
+  window: WindowResult,
+): Warning[] {
+  const warnings: Warning[] = [];
+  const few = [overall.failsAtBench, overall.failsInService].filter(({ count }) => count > 0 && count < 10);
+  if (few.length > 0) {
+    warnings.push({
+      code: "few-failures",
+      path: "samples",
+      message: `fewer than ten failing units were seen in ${scenario.samples} samples: their shares are uncertain by half or more`,
+    });
+  }
+  if (window.empty.shareRatio > 0.001) {
+    warnings.push({
+      code: "window-empty",
+      path: "",
+      message: `${(100 * window.empty.shareRatio).toFixed(1)} % of the units cannot be on target in every state whatever the machining`,
+    });
+  }
+  for (const state of states) {
+    const worst = Math.min(state.clearanceMm.a.min, state.clearanceMm.b.min);
+    if (worst < 0) {
+      warnings.push({
+        code: "clearance-negative",
+        path: `states.${state.name}`,
+        message: `some bearings are left without radial clearance (down to ${(1000 * worst).toFixed(1)} µm): they are loaded radially whatever the offset`,
+      });
+    }
+  }
+  return warnings;
+}

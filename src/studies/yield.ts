@@ -1,0 +1,181 @@
+import { CATALOGUE_VERSION } from "../catalogue/defaults.ts";
+import { type KeptColumnSpec, type KeptRows, keptColumns } from "../engine/kept.ts";
+import { mergeHistograms } from "../engine/measures.ts";
+import { type Progress, runBatchTasks, runContributorTasks, runSamples } from "../engine/run.ts";
+import { countedStates, createTally, mergeTally } from "../engine/tally.ts";
+import type { Executor, WorkerSetup } from "../engine/tasks.ts";
+import { compilePlan, type ModelPlan } from "../model/plan.ts";
+import { STREAM_VERSION } from "../random/streams.ts";
+import { SCHEMA_VERSION } from "../scenario/schema.ts";
+import type { ResolvedScenario } from "../scenario/types.ts";
+import { nestedBatches, predictedBatch } from "./batch-counts.ts";
+import { summariseContributors } from "./contributors.ts";
+import { evaluateNominal } from "./nominal.ts";
+import type { Provenance, RunResult, SampleTable } from "./result.ts";
+import { summariseOverall, summariseStates } from "./summarise.ts";
+import {
+  type AssumptionRange,
+  assumptionRanges,
+  type CauseGroup,
+  causeGroups,
+  freezeVariations,
+} from "./variations.ts";
+import { runWarnings } from "./warnings.ts";
+import { summariseWindows } from "./windows.ts";
+
+/** Units that the causes are looked for on: enough for a third of a point of yield. */
+const CONTRIBUTOR_UNITS = 20_480;
+
+/** Rows that the figures and the acceptance windows rest on. */
+export const FIGURE_ROWS = 20_480;
+
+/** Batches drawn where units of one batch share a part of their spread. */
+const NESTED_BATCHES = 400;
+
+/** A run before its verdict is put into words. */
+export type Finding = Omit<RunResult, "verdict">;
+
+/** What a yield study needs before it starts: the plan, the columns kept, and what workers are told. */
+export interface YieldSetup extends WorkerSetup {
+  readonly plan: ModelPlan;
+  readonly columns: readonly KeptColumnSpec[];
+  readonly causes: readonly CauseGroup[];
+  readonly assumptions: readonly AssumptionRange[];
+}
+
+export function yieldSetup(scenario: ResolvedScenario): YieldSetup {
+  const plan = compilePlan(scenario);
+  const causes = causeGroups(scenario);
+  const assumptions = assumptionRanges(scenario);
+  return {
+    scenario,
+    plan,
+    columns: keptColumns(scenario, plan),
+    causes,
+    assumptions,
+    variations: [
+      ...freezeVariations(scenario, causes),
+      ...assumptions.flatMap((assumption) => [assumption.low, assumption.high]),
+    ],
+  };
+}
+
+/** Who makes the result; `platform` is for the record only and changes no number. */
+export interface Maker {
+  readonly version: string;
+  readonly platform: string;
+}
+
+export interface YieldOptions {
+  readonly maker: Maker;
+  /** Rows handed to `onRows`, from the first. */
+  readonly keepRows: number;
+  readonly onRows: (rows: SampleTable) => void;
+  readonly onProgress: Progress;
+}
+
+/**
+ * Samples a scenario and sums up what happens to its units at the bench and in service, and why.
+ *
+ * The same scenario and seed give the same finding to the last bit, whatever executes it.
+ *
+ * @param executor runs the tasks; set up with the same `setup`
+ * @returns the finding, and the first rows for the figures
+ */
+export async function runYield(
+  setup: YieldSetup,
+  executor: Executor,
+  options: YieldOptions,
+): Promise<{ finding: Finding; samples: SampleTable }> {
+  const { scenario, plan, columns } = setup;
+  const figureRows = Math.min(FIGURE_ROWS, scenario.samples);
+  const figures: KeptRows[] = [];
+  const moments = await runSamples(
+    executor,
+    scenario.samples,
+    Math.max(figureRows, Math.min(options.keepRows, scenario.samples)),
+    (rows) => {
+      if (rows.first < figureRows) figures.push(firstRows(rows, figureRows - rows.first));
+      if (rows.first < options.keepRows) {
+        options.onRows(toTable(columns, firstRows(rows, options.keepRows - rows.first)));
+      }
+    },
+    options.onProgress,
+  );
+  const collected = await executor.collect();
+  const tally = createTally(countedStates(plan));
+  for (const part of collected) mergeTally(tally, part.tally);
+  const histograms = mergeHistograms(collected.map((part) => part.histograms));
+  const samples = joinRows(columns, figures);
+  const contributors = await runContributorTasks(executor, Math.min(CONTRIBUTOR_UNITS, scenario.samples));
+  const shared = scenario.variables.some((variable) => variable.batchShare > 0);
+  const overall = summariseOverall(scenario, plan, tally);
+  const batch = shared
+    ? await nestedBatches(scenario, (batches, size) => runBatchTasks(executor, batches, size), NESTED_BATCHES)
+    : predictedBatch(scenario.batchSize, tally);
+  const states = summariseStates(scenario, plan, tally, moments, histograms);
+  const window = summariseWindows(plan, samples);
+  const finding: Finding = {
+    provenance: provenanceOf(scenario, options.maker),
+    title: scenario.title,
+    description: scenario.description,
+    arrangement: scenario.arrangement,
+    limits: scenario.limits,
+    requiredYieldRatio: scenario.requiredYieldRatio,
+    nominal: evaluateNominal(scenario),
+    states,
+    overall,
+    batch,
+    contributors: summariseContributors(scenario, plan, setup, contributors),
+    window,
+    inputs: scenario.inputs,
+    warnings: [...scenario.warnings, ...runWarnings(scenario, states, overall, window)],
+  };
+  return { finding, samples };
+}
+
+/** What made a result, to be kept with it. */
+export function provenanceOf(scenario: ResolvedScenario, maker: Maker): Provenance {
+  return {
+    program: "seatspread",
+    version: maker.version,
+    streamVersion: STREAM_VERSION,
+    catalogueVersion: String(CATALOGUE_VERSION),
+    schemaVersion: SCHEMA_VERSION,
+    scenario: scenario.name,
+    scenarioHash: scenario.hash,
+    seed: scenario.seed,
+    samples: scenario.samples,
+    platform: maker.platform,
+  };
+}
+
+function firstRows(rows: KeptRows, most: number): KeptRows {
+  if (rows.count <= most) return rows;
+  return { first: rows.first, count: most, values: rows.values.map((column) => column.slice(0, most)) };
+}
+
+function toTable(columns: readonly KeptColumnSpec[], rows: KeptRows): SampleTable {
+  return {
+    count: rows.count,
+    columns: columns.map(({ name, unit, description }, place) => ({
+      name,
+      unit,
+      description,
+      values: rows.values[place],
+    })),
+  };
+}
+
+/** Puts rows of several blocks behind one another. */
+function joinRows(columns: readonly KeptColumnSpec[], parts: readonly KeptRows[]): SampleTable {
+  const count = parts.reduce((sum, part) => sum + part.count, 0);
+  const first = parts[0].first;
+  const values = columns.map((_, place) => {
+    const type = parts[0].values[place].constructor as new (size: number) => KeptRows["values"][number];
+    const joined = new type(count);
+    for (const part of parts) joined.set(part.values[place], part.first - first);
+    return joined;
+  });
+  return toTable(columns, { first, count, values });
+}
