@@ -1,0 +1,37 @@
+import { InternalError } from "../errors.ts";
+
+/** Turns the first `count` open uniforms of a column into values, in place. Allocates nothing. */
+export type ColumnTransform = (column: Float64Array, count: number) => void;
+
+/** A distribution with its constants worked out once. Values in the unit of the variable. */
+export interface PreparedDistribution {
+  /** Least and greatest possible value, infinite where there is no limit. */
+  readonly low: number;
+  readonly high: number;
+  /** NaN where it does not exist. */
+  readonly mean: number;
+  /** Infinite where the second moment does not exist. */
+  readonly standardDeviation: number;
+  /** Value that a share p (0 to 1, closed) lies at or below. */
+  quantile(p: number): number;
+  /** Value that a share q lies above: `quantile(1 − q)` without the loss of digits for small q. */
+  upperQuantile(q: number): number;
+  /** P(X ≤ x) */
+  cdf(x: number): number;
+  /** P(X > x), accurate where it is small. */
+  survival(x: number): number;
+  /** Density, per unit of the variable. */
+  pdf(x: number): number;
+  readonly transform: ColumnTransform;
+}
+
+/** A half step of the 52-bit uniforms (k + ½)/2⁵²: the least of them, and the distance of the greatest from 1. */
+export const LEAST_UNIFORM = 2 ** -53;
+
+export function requireProbability(p: number): void {
+  if (!(p >= 0 && p <= 1)) throw new InternalError(`A probability from 0 to 1 was expected, got ${p}`);
+}
+
+export function clamp(x: number, low: number, high: number): number {
+  return Math.min(Math.max(x, low), high);
+}
