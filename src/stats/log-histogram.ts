@@ -236,9 +236,9 @@ export class LogHistogram {
   }
 }
 
-/** The least double of the bin with this key. */
+/** The least double of the bin with this key; past the last bin, the largest double. */
 function edge(key: number): number {
-  return fromWords(key << PAGE_BITS, 0);
+  return Math.min(Number.MAX_VALUE, fromWords(key << PAGE_BITS, 0));
 }
 
 function mergePages(into: (Float64Array | undefined)[], from: readonly (Float64Array | undefined)[]): void {
