@@ -29,6 +29,8 @@ export interface PairShaft {
 
 const WIDTH = 6;
 const MAXIMUM_STEPS = 300;
+/** Forces below this count as nothing, N: without load and preload there is no other measure for what is left unbalanced. */
+const SMALLEST_FORCE_N = 1e-3;
 /** Residual, relative to the largest force in the assembly, at which the search stops. */
 const TOLERANCE_RATIO = 1e-11;
 
@@ -56,7 +58,10 @@ export class PairShaftSolver {
   readonly #floors = new Float64Array(WIDTH);
   readonly #step = new Float64Array(WIDTH);
   readonly #trial = new Float64Array(WIDTH);
+  readonly #scaledLoad = new Float64Array(5);
   #forceScaleN = 0;
+  #grooveMm = 0;
+  #pressedNPerMm = 0;
 
   /**
    * Find the equilibrium.
@@ -66,17 +71,40 @@ export class PairShaftSolver {
    * @returns whether the unbalanced force is below 1e-9 of the largest force in the assembly
    */
   solve(pair: PairShaft, load: Float64Array, warm = false): boolean {
-    const n = isRigid(pair.path) ? 5 : 6;
     if (!warm) this.#start(pair);
-    if (n === 5) this.state[5] = 0;
+    if (isRigid(pair.path)) this.state[5] = 0;
+    return this.#minimise(pair, load) || this.#descend(pair, load);
+  }
+
+  /**
+   * Come down from a load so high that many balls carry: a tiny load across a wide play has a nearly flat energy with many
+   * kinks, and from above the balls in contact are already the right ones.
+   */
+  #descend(pair: PairShaft, load: Float64Array): boolean {
+    const { a, b } = pair;
+    const armMm = a.grooveRadiusMm + 0.5 * pair.spanMm;
+    const highN = Math.max(referenceForceN(a), referenceForceN(b));
+    const wantedN = norm(load, 5, armMm);
+    this.#start(pair);
+    for (let factor = highN / wantedN; factor > 1 && factor < Number.POSITIVE_INFINITY; factor /= 8) {
+      for (let i = 0; i < 5; i++) this.#scaledLoad[i] = load[i] * factor;
+      this.#minimise(pair, this.#scaledLoad);
+    }
+    return this.#minimise(pair, load);
+  }
+
+  #minimise(pair: PairShaft, load: Float64Array): boolean {
+    const n = isRigid(pair.path) ? 5 : 6;
     this.#setReference(pair);
     const { state } = this;
     const armMm = pair.a.grooveRadiusMm + 0.5 * pair.spanMm;
     let energy = this.#evaluate(pair, load, state, this.#gradient, this.hessian);
     let residual = norm(this.#gradient, n, armMm);
+    let scale = this.#scale(load, armMm);
     let damping = 0;
+    let stale = false;
     this.steps = 0;
-    while (residual > TOLERANCE_RATIO * this.#scale(load, armMm) && this.steps < MAXIMUM_STEPS) {
+    while (residual > TOLERANCE_RATIO * scale && this.steps < MAXIMUM_STEPS) {
       this.steps++;
       if (!this.#propose(n, damping)) {
         damping = raise(damping);
@@ -86,23 +114,25 @@ export class PairShaftSolver {
       const trialEnergy = this.#evaluate(pair, load, this.#trial, this.#trialGradient, this.#trialHessian);
       const trialResidual = norm(this.#trialGradient, n, armMm);
       // Close to the end energies no longer tell points apart; the residual then does.
-      if (trialEnergy < energy || trialResidual < 0.5 * residual) {
+      const level = trialEnergy - energy <= 1e-13 * Math.abs(energy);
+      if (trialEnergy < energy || trialResidual < (level ? residual : 0.5 * residual)) {
         energy = trialEnergy;
         residual = trialResidual;
+        scale = this.#scale(load, armMm);
+        stale = false;
         state.set(this.#trial);
         this.#gradient.set(this.#trialGradient);
         this.hessian.set(this.#trialHessian);
         damping = damping > 1e-9 ? damping / 30 : 0;
-      } else if (damping > 1e12) {
-        break;
       } else {
+        stale = true;
+        if (damping > 1e12) break;
         damping = raise(damping);
       }
     }
-    // Leave forces and displacements of the accepted point behind, not of the last trial.
-    this.#evaluate(pair, load, state, this.#gradient, this.hessian);
-    const scale = this.#scale(load, armMm);
-    this.residualRatio = scale > 0 ? norm(this.#gradient, n, armMm) / scale : 0;
+    // Leave forces and displacements of the accepted point behind, not of a trial that was turned down.
+    if (stale) this.#evaluate(pair, load, state, this.#gradient, this.hessian);
+    this.residualRatio = residual / scale;
     return this.residualRatio <= 1e-9;
   }
 
@@ -117,6 +147,7 @@ export class PairShaftSolver {
 
   #setReference(pair: PairShaft): void {
     const { a, b } = pair;
+    this.#grooveMm = Math.max(a.grooveDistanceMm, b.grooveDistanceMm);
     const rowStiffness = (row: BallRow) =>
       row.ballCount * row.ballStiffnessNPerMm15 * Math.sqrt(row.grooveDistanceMm) * 0.05;
     const linear = rowStiffness(a) + rowStiffness(b);
@@ -138,9 +169,13 @@ export class PairShaftSolver {
     return true;
   }
 
-  /** Largest force in the assembly, N: what an unbalanced force is measured against. */
+  /**
+   * Largest force in the assembly, N: what an unbalanced force is measured against. Balls that press one another through the
+   * rings count by their stiffness times a millionth of the groove distance, since what rounding leaves unbalanced follows it.
+   */
   #scale(load: Float64Array, armMm: number): number {
-    return Math.max(this.#forceScaleN, norm(load, 5, armMm));
+    const pressed = this.#pressedNPerMm * this.#grooveMm;
+    return Math.max(SMALLEST_FORCE_N, 1e-6 * pressed, this.#forceScaleN, norm(load, 5, armMm));
   }
 
   /** Potential energy at a point, with its gradient and lower-triangle Hessian. */
@@ -173,6 +208,7 @@ export class PairShaftSolver {
       Math.abs(this.forceB[1]),
       Math.abs(this.forceB[2]),
     );
+    this.#pressedNPerMm = Math.max(hessian[0], hessian[7], hessian[14]);
     if (!rigid) {
       const force = pathForceN(path, at[5]);
       energy += pathEnergyNmm(path, at[5]);
@@ -245,6 +281,12 @@ function norm(vector: Float64Array, n: number, armMm: number): number {
 
 function raise(damping: number): number {
   return damping === 0 ? 1e-6 : damping * 10;
+}
+
+/** Load of a row whose balls are pressed by 2 % of the groove distance: far above any play, near the heaviest real load. */
+function referenceForceN(row: BallRow): number {
+  const deflection = 0.02 * row.grooveDistanceMm;
+  return row.ballCount * row.ballStiffnessNPerMm15 * deflection * Math.sqrt(deflection);
 }
 
 function onsetMm(row: BallRow): number {
