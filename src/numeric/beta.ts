@@ -96,7 +96,7 @@ export function inverseRegularisedBeta(p: number, a: number, b: number): number 
   if (p === 0 || p === 1) return p;
   let low = 0;
   let high = 1;
-  let x = Math.min(Math.max(guess(p, a, b), TINY), 1 - 2 ** -53);
+  let x = Math.min(Math.max(guess(p, a, b), TINY), 1 - 1.1102230246251565e-16);
   for (let step = 0; step < 400; step += 1) {
     const y = 1 - x;
     const difference = regularisedBetaBothSides(x, y, a, b) - p;

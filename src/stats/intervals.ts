@@ -1,5 +1,6 @@
 /** Confidence intervals for shares, differences of shares, means and quantiles. Two-sided, confidence 0.95 unless said. */
 import { InternalError } from "../errors.ts";
+import { hypot } from "../numeric/elementary.ts";
 import { inverseRegularisedBeta, normalQuantile, studentTQuantile } from "../numeric/special.ts";
 import { binomialQuantile } from "./batch-counts.ts";
 import type { Interval } from "./quantiles.ts";
@@ -80,8 +81,8 @@ export function shareDifferenceInterval(k1: number, n1: number, k2: number, n2: 
   const second = wilsonInterval(k2, n2, confidence);
   const p1 = k1 / n1;
   const p2 = k2 / n2;
-  const down = Math.sqrt((p1 - first.low) ** 2 + (second.high - p2) ** 2);
-  const up = Math.sqrt((first.high - p1) ** 2 + (p2 - second.low) ** 2);
+  const down = hypot(p1 - first.low, second.high - p2);
+  const up = hypot(first.high - p1, p2 - second.low);
   return { low: p1 - p2 - down, high: p1 - p2 + up };
 }
 
