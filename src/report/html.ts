@@ -11,9 +11,14 @@ export type Content = Markup | string | number | null | readonly Content[];
 
 const NAMES: Readonly<Record<string, string>> = { "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "'": "&#39;" };
 
-/** Makes any text safe between tags and inside quoted attributes; control characters, which no page may hold, go. */
+/** Control characters, which no page may hold, go. */
+export function withoutControls(text: string): string {
+  return text.replace(/[^\P{Cc}\t\n]/gu, "");
+}
+
+/** Makes any text safe between tags and inside quoted attributes. */
 export function escapeText(text: string): string {
-  return text.replace(/[^\P{Cc}\t\n]/gu, "").replace(/[&<>"']/g, (mark) => NAMES[mark]!);
+  return withoutControls(text).replace(/[&<>"']/g, (mark) => NAMES[mark]!);
 }
 
 /** Template of markup: everything put in is escaped unless it is markup itself. */

@@ -12,14 +12,14 @@ export interface Look {
 }
 
 export const LOOKS: Readonly<Record<Outcome | "service" | "scrap", Look>> = {
-  reversed: { fill: "var(--reversed)", ink: "var(--on-dark)", hatch: "url(#hatch-cross)" },
+  reversed: { fill: "var(--reversed)", ink: "var(--on-dark)", hatch: "url(#hatch-cross-pale)" },
   play: { fill: "var(--play)", ink: "var(--on-light)", hatch: "url(#hatch-dots)" },
   light: { fill: "var(--light)", ink: "var(--on-light)", hatch: "url(#hatch-fall)" },
   target: { fill: "var(--target)", ink: "var(--on-dark)", hatch: null },
   heavy: { fill: "var(--heavy)", ink: "var(--on-light)", hatch: "url(#hatch-rise)" },
-  bind: { fill: "var(--bind)", ink: "var(--on-dark)", hatch: "url(#hatch-upright)" },
-  scrap: { fill: "var(--scrap)", ink: "var(--on-dark)", hatch: "url(#hatch-fall)" },
-  service: { fill: "var(--service)", ink: "var(--on-dark)", hatch: "url(#hatch-dots)" },
+  bind: { fill: "var(--bind)", ink: "var(--on-dark)", hatch: "url(#hatch-upright-pale)" },
+  scrap: { fill: "var(--scrap)", ink: "var(--on-dark)", hatch: "url(#hatch-rise-pale)" },
+  service: { fill: "var(--service)", ink: "var(--on-dark)", hatch: "url(#hatch-dots-pale)" },
 };
 
 /** In the order of rising offset, which is the order of the bars. */
@@ -27,17 +27,19 @@ export const OUTCOME_ORDER: readonly Outcome[] = OUTCOMES;
 
 /** The hatches, once a page; the figures refer to them. */
 export function hatches(): Markup {
-  const line = (path: string) => `<path d="${path}" stroke="var(--hatch)" stroke-width="1.2" fill="none"/>`;
+  const line = (path: string, ink: string) => `<path d="${path}" stroke="${ink}" stroke-width="1.2" fill="none"/>`;
   const pattern = (id: string, body: string) =>
     `<pattern id="${id}" width="8" height="8" patternUnits="userSpaceOnUse">${body}</pattern>`;
+  const set = (suffix: string, ink: string) => [
+    pattern(`hatch-rise${suffix}`, line("M-2,2 l4,-4 M0,8 l8,-8 M6,10 l4,-4", ink)),
+    pattern(`hatch-fall${suffix}`, line("M-2,6 l4,4 M0,0 l8,8 M6,-2 l4,4", ink)),
+    pattern(`hatch-cross${suffix}`, line("M0,8 l8,-8 M0,0 l8,8", ink)),
+    pattern(`hatch-upright${suffix}`, line("M4,0 v8", ink)),
+    pattern(`hatch-dots${suffix}`, `<circle cx="4" cy="4" r="1.3" fill="${ink}"/>`),
+  ];
+  const patterns = [...set("", "var(--hatch)"), ...set("-pale", "var(--hatch-pale)")].join("");
   return raw(
-    `<svg class="hatches" width="0" height="0" aria-hidden="true" focusable="false"><defs>${[
-      pattern("hatch-rise", line("M-2,2 l4,-4 M0,8 l8,-8 M6,10 l4,-4")),
-      pattern("hatch-fall", line("M-2,6 l4,4 M0,0 l8,8 M6,-2 l4,4")),
-      pattern("hatch-cross", line("M0,8 l8,-8 M0,0 l8,8")),
-      pattern("hatch-upright", line("M4,0 v8")),
-      pattern("hatch-dots", '<circle cx="4" cy="4" r="1.3" fill="var(--hatch)"/>'),
-    ].join("")}</defs></svg>`,
+    `<svg class="hatches" width="0" height="0" aria-hidden="true" focusable="false"><defs>${patterns}</defs></svg>`,
   );
 }
 

@@ -15,7 +15,8 @@ import { flagTable, outcomeTables, quantileTables } from "./sections/results.ts"
 import { count } from "./words.ts";
 
 /** The report of a run as one HTML file, ordered by what is decided with it. */
-export function renderReport(result: RunResult, samples: SampleTable): string {
+export function renderReport(found: RunResult, samples: SampleTable): string {
+  const result = withDistinctLabels(found);
   const { provenance, batch } = result;
   return page({
     title: result.title,
@@ -39,4 +40,13 @@ ${outcomesFigure(result)}${preloadFigure(result, samples)}${offsetFigure(result,
     ],
     foot: `${provenance.scenario} · seed ${provenance.seed} · ${count(provenance.samples)} samples · scenario ${provenance.scenarioHash.slice(0, 12)}`,
   }).text;
+}
+
+/** Figures tell states apart by their label; where two are called the same, their names are added. */
+function withDistinctLabels(result: RunResult): RunResult {
+  const isTwice = (label: string) => result.states.filter((state) => state.label === label).length > 1;
+  const states = result.states.map((state) =>
+    isTwice(state.label) ? { ...state, label: `${state.label} (${state.name})` } : state,
+  );
+  return { ...result, states };
 }

@@ -2,7 +2,7 @@
 export const STYLE = `
 :root{--paper:#fcfbf8;--ink:#1d2430;--soft:#566070;--rule:#d5d3cb;--tint:#f1efe8;--accent:#1f4e79;
 --reversed:#6b3f8f;--play:#b4bcc7;--light:#8fc3de;--target:#2a7a54;--heavy:#ecb64a;--bind:#b2372c;--scrap:#5b6675;--service:#7c2450;
---on-dark:#fff;--on-light:#14181f;--hatch:rgba(20,24,31,.38);
+--on-dark:#fff;--on-light:#14181f;--hatch:rgba(20,24,31,.42);--hatch-pale:rgba(255,255,255,.5);
 --band:#cfe6d8;--bar:#b9c9dc;--bar-edge:#3f6a99;--line-low:#9a4a12;--line-high:#5b2c83}
 @media screen and (prefers-color-scheme:dark){:root{--paper:#14181e;--ink:#e7e9ec;--soft:#a5afbc;--rule:#3a424d;--tint:#1d232b;--accent:#8fbce8;
 --reversed:#8a5cb3;--play:#8d98a7;--light:#6fb0d2;--target:#2f8f62;--heavy:#d9a136;--bind:#c54a3e;--scrap:#66758a;--service:#a23a70;

@@ -180,10 +180,12 @@ function causes(result: RunResult, width: number, colors: Colors): string[] {
   if (rows.length === 0) return [];
   return [
     ...wrap("what costs yield (gain were it at its median in every unit)", width).map(colors.dim),
-    ...rows.map((row) => {
-      const gain = plain(`+${points(row.gainRatio)}`).padStart(11);
+    ...rows.flatMap((row) => {
+      const gain = plain(`+${points(row.gainRatio)}`);
       const mark = row.origin === "assumption" ? " (assumed)" : "";
-      return `${gain}  ${clipped(plain(capital(row.groupLabel.replace(/^the /, ""))), width - 13 - mark.length)}${mark}`;
+      const label = plain(capital(row.groupLabel.replace(/^the /, "")));
+      if (width < 48) return wrap(`${gain}: ${label}${mark}`, width);
+      return [`${gain.padStart(11)}  ${clipped(label, width - 13 - mark.length)}${mark}`];
     }),
   ];
 }

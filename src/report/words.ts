@@ -1,31 +1,31 @@
 import type { Flag, Outcome } from "../model/outcome.ts";
 import type { InternalUnit, Origin } from "../scenario/types.ts";
 import type { Share, StateResult } from "../studies/result.ts";
+import {
+  formatFixed,
+  formatForce,
+  formatMicrometres,
+  formatPercent,
+  formatSignificant,
+  formatTemperature,
+} from "../units/format.ts";
 
 /** Where a figure does not exist. Never "NaN". */
 export const NOTHING = "–";
 
-const MINUS = "\u2212";
-/** Narrow no-break space between thousands, no-break space before a unit. */
-const THIN = "\u202f";
-const SPACE = "\u00a0";
+/** A figure must not part from its unit at the end of a line. */
+function held(text: string): string {
+  return text.replaceAll(" ", "\u00a0");
+}
 
 /** A number with so many decimals, a real minus sign and thousands set apart. */
 export function decimal(value: number, decimals: number): string {
-  if (!Number.isFinite(value)) return NOTHING;
-  const rounded = Math.abs(value).toFixed(decimals);
-  if (rounded.includes("e")) return value.toExponential(2).replaceAll("-", MINUS);
-  const [whole = "", fraction] = rounded.split(".");
-  const grouped = whole.length > 4 ? whole.replace(/\B(?=(\d{3})+$)/g, THIN) : whole;
-  const sign = value < 0 && /[1-9]/.test(rounded) ? MINUS : "";
-  return `${sign}${grouped}${fraction === undefined ? "" : `.${fraction}`}`;
+  return Number.isFinite(value) ? formatFixed(value, decimals) : NOTHING;
 }
 
-/** Three significant digits, never more than `most` decimals. */
-export function significant(value: number, most = 2): string {
-  const size = Math.abs(value);
-  const decimals = size >= 99.95 ? 0 : size >= 9.995 ? 1 : 2;
-  return decimal(value, Math.min(most, decimals));
+/** Rounded to significant digits. */
+export function significant(value: number, digits = 3): string {
+  return Number.isFinite(value) ? formatSignificant(value, digits) : NOTHING;
 }
 
 export function count(value: number): string {
@@ -37,42 +37,43 @@ export function units(value: number): string {
   return `${count(value)} ${Math.round(value) === 1 ? "unit" : "units"}`;
 }
 
+/** A number on an axis: as short as it can be told apart from its neighbours. */
+export function tick(value: number): string {
+  const [, fraction = ""] = String(Number(value.toPrecision(6))).split(".");
+  return decimal(value, Math.min(fraction.length, 6));
+}
+
 /** Micrometres from mm. */
 export function micrometres(mm: number): string {
-  const um = mm * 1000;
-  if (!Number.isFinite(um)) return NOTHING;
-  return `${decimal(um, Math.abs(um) >= 99.95 ? 0 : 1)}${SPACE}µm`;
+  return Number.isFinite(mm) ? held(formatMicrometres(mm, Math.abs(mm) >= 0.09995 ? 0 : 1)) : NOTHING;
 }
 
 export function newtons(value: number): string {
-  return Number.isFinite(value) ? `${significant(value, 1)}${SPACE}N` : NOTHING;
+  return Number.isFinite(value) ? held(formatForce(value)) : NOTHING;
 }
 
 /** A limit as it was set: 40 N, not 40.0 N. */
 export function tidyNewtons(value: number): string {
-  return newtons(value).replace(/\.0(?=\D)/, "");
+  return newtons(value).replace(/\.0+(?=\D)/, "");
 }
 
 export function celsius(value: number): string {
-  return Number.isFinite(value) ? `${decimal(value, Math.abs(value % 1) < 0.05 ? 0 : 1)}${SPACE}°C` : NOTHING;
+  return Number.isFinite(value) ? held(formatTemperature(value)) : NOTHING;
 }
 
 /** A ratio in per cent; below 0.1 % in parts per million. */
 export function percent(ratio: number): string {
-  if (!Number.isFinite(ratio)) return NOTHING;
-  if (ratio > 0 && ratio < 0.001) return `${decimal(ratio * 1e6, ratio < 1e-5 ? 1 : 0)}${SPACE}ppm`;
-  if (ratio < 1 && ratio >= 0.9995) return `${decimal(100 - Math.max((1 - ratio) * 100, 0.0001), 4)}${SPACE}%`;
-  return `${decimal(ratio * 100, ratio === 0 || ratio === 1 ? 0 : 1)}${SPACE}%`;
+  return Number.isFinite(ratio) ? held(formatPercent(ratio)) : NOTHING;
 }
 
 /** Without a decimal that says nothing: 90 %, but 99.5 %. */
 export function tidyPercent(ratio: number): string {
-  return percent(ratio).replace(/\.0(?=\D)/, "");
+  return percent(ratio).replace(/\.0+(?=\D)/, "");
 }
 
 /** Percent in running text: no decimal that nobody needs. */
 export function roundPercent(ratio: number): string {
-  return ratio >= 0.1 && ratio <= 0.995 ? `${decimal(ratio * 100, 0)}${SPACE}%` : percent(ratio);
+  return ratio >= 0.1 && ratio <= 0.995 ? `${decimal(ratio * 100, 0)}\u00a0%` : percent(ratio);
 }
 
 export function points(ratio: number): string {
@@ -108,7 +109,7 @@ export function quantity(value: number, unit: InternalUnit): string {
   if (unit === "mm") return micrometres(value);
   if (unit === "N") return newtons(value);
   if (unit === "degC") return celsius(value);
-  return Number.isFinite(value) ? `${significant(value)}${unit === "1" ? "" : `${SPACE}${unit}`}` : NOTHING;
+  return Number.isFinite(value) ? `${significant(value)}${unit === "1" ? "" : `\u00a0${unit}`}` : NOTHING;
 }
 
 /** `a`, `a and b`, `a, b and c`. */

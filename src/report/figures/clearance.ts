@@ -4,7 +4,7 @@ import { clearanceColumn } from "../columns.ts";
 import type { Markup } from "../html.ts";
 import { lineSwatch, swatch } from "../palette.ts";
 import { quantileOf } from "../quantile.ts";
-import { count, micrometres, units } from "../words.ts";
+import { count, micrometres, tick, units } from "../words.ts";
 import { axisOver, type Bins, binValues, outline, peakShare, sampleQuantile } from "./bins.ts";
 import { figure } from "./figure.ts";
 import { drawPlot, type Format } from "./plot.ts";
@@ -80,6 +80,7 @@ function draw(panels: readonly Panel[], axis: { low: number; high: number }, for
       x: {
         domain: [axis.low, axis.high],
         ticks: narrow ? 4 : 9,
+        tickFormat: tick,
         label: "radial clearance, µm",
         labelArrow: "none",
         labelAnchor: "center",

@@ -1,7 +1,7 @@
 import * as Plot from "@observablehq/plot";
 import type { RunResult } from "../../studies/result.ts";
 import type { Markup } from "../html.ts";
-import { count, ORIGIN_NAMES, points, units } from "../words.ts";
+import { count, ORIGIN_NAMES, points, tick, units } from "../words.ts";
 import { figure } from "./figure.ts";
 import { drawPlot, type Format } from "./plot.ts";
 
@@ -57,6 +57,7 @@ function draw(rows: readonly Gain[], format: Format, name: string): Markup {
       x: {
         domain: [low, high * 1.04],
         ticks: narrow ? 4 : 7,
+        tickFormat: tick,
         label: "gain of yield, points",
         labelArrow: "none",
         labelAnchor: "center",

@@ -5,7 +5,7 @@ import { columnValues } from "../columns.ts";
 import type { Markup } from "../html.ts";
 import { lineSwatch, swatch } from "../palette.ts";
 import { quantileOf } from "../quantile.ts";
-import { count, micrometres, percent, roundPercent, units } from "../words.ts";
+import { count, micrometres, percent, roundPercent, tick, units } from "../words.ts";
 import { axisOver, binValues, outline, peakShare } from "./bins.ts";
 import { figure } from "./figure.ts";
 import { drawPlot, type Format } from "./plot.ts";
@@ -100,6 +100,7 @@ function draw(drawing: Drawing, format: Format, name: string): Markup {
       x: {
         domain: [drawing.low, drawing.high],
         ticks: narrow ? 4 : 9,
+        tickFormat: tick,
         label: "offset at 20 °C, µm",
         labelArrow: "none",
         labelAnchor: "center",

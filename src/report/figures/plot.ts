@@ -1,13 +1,13 @@
 import * as Plot from "@observablehq/plot";
 import { parseHTML } from "linkedom";
-import { type Markup, raw } from "../html.ts";
+import { escapeText, type Markup, raw, withoutControls } from "../html.ts";
 
 /** Width of a picture in px: one drawn for a page or paper, one for a telephone. */
 export type Format = "wide" | "narrow";
 
 export const WIDTHS: Readonly<Record<Format, number>> = { wide: 820, narrow: 350 };
 
-/** Strings that went into figures come out escaped by the serialiser; nothing else is markup. */
+/** Draws a picture as markup. Text between tags comes out escaped by the serialiser; scenario text reaches no attribute but the name. */
 export function drawPlot(options: Plot.PlotOptions, format: Format, name: string): Markup {
   const { document } = parseHTML("<!doctype html><html><body></body></html>");
   const picture = Plot.plot({
@@ -20,10 +20,10 @@ export function drawPlot(options: Plot.PlotOptions, format: Format, name: string
   const svg = picture.tagName.toLowerCase() === "svg" ? picture : picture.querySelector("svg");
   if (svg === null) return raw("");
   for (const style of [...svg.querySelectorAll("style")]) style.remove();
-  svg.setAttribute("role", "img");
-  svg.setAttribute("aria-label", name);
-  // Groups inside a picture would be read out one by one beside the label.
+  // Groups inside a picture would be read out one by one beside its name.
   for (const part of [...svg.querySelectorAll("[aria-label]")]) part.removeAttribute("aria-label");
   for (const part of [...svg.querySelectorAll("[aria-description]")]) part.removeAttribute("aria-description");
-  return raw(svg.outerHTML);
+  // The serialiser leaves an ampersand in an attribute as it is; the name is put in by our own escape.
+  const start = `<svg role="img" aria-label="${escapeText(name)}" `;
+  return raw(withoutControls(svg.outerHTML).replace("<svg ", () => start));
 }

@@ -4,7 +4,7 @@ import { columnValues } from "../columns.ts";
 import type { Markup } from "../html.ts";
 import { LOOKS, lineSwatch, swatch } from "../palette.ts";
 import { quantileOf } from "../quantile.ts";
-import { capital, count, listing, newtons, percent, tidyNewtons, units } from "../words.ts";
+import { capital, count, listing, newtons, percent, tick, tidyNewtons, units } from "../words.ts";
 import { type Bins, binValues, outline, peakShare, sampleQuantile } from "./bins.ts";
 import { figure } from "./figure.ts";
 import { drawPlot, type Format } from "./plot.ts";
@@ -106,7 +106,14 @@ function draw(result: Result, panels: readonly Panel[], axis: number, format: Fo
       marginRight: 16,
       marginTop: 4,
       marginBottom: 40,
-      x: { domain: [0, axis], ticks: narrow ? 4 : 9, label: "preload, N", labelArrow: "none", labelAnchor: "center" },
+      x: {
+        domain: [0, axis],
+        ticks: narrow ? 4 : 9,
+        tickFormat: tick,
+        label: "preload, N",
+        labelArrow: "none",
+        labelAnchor: "center",
+      },
       y: { domain: [0, top], axis: null },
       fy: { domain: labels, axis: null, padding: 0.06 },
       marks: [
