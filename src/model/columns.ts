@@ -1,3 +1,4 @@
+import type { PairColumns } from "./contact.ts";
 import type { ModelPlan } from "./plan.ts";
 
 /** Results of one state over a block of samples, one column a quantity. */
@@ -34,12 +35,16 @@ export interface Workspace {
   /** Offset from the drawn dimensions alone at 20 °C: no clamp, no stand-out, mm. */
   readonly machinedOffsetMm: Float64Array;
   /** Temperature rise over 20 °C of each zone in the state at work, K. */
-  readonly zoneRiseK: readonly Float64Array[];
+  readonly zoneRiseK: Float64Array[];
+  /** What `zoneRiseK` points into. */
+  readonly riseColumns: readonly Float64Array[];
   /** Largest preload the rings hold in the state at work: by clamp and by friction, N. */
   readonly clampHoldN: Float64Array;
   readonly frictionHoldN: Float64Array;
   /** How far rings have slid so far, mm. */
   readonly slipMm: Float64Array;
+  /** What the pair solver is given in the state at work, and its solution. */
+  readonly pairs: PairColumns;
 }
 
 export function createWorkspace(plan: ModelPlan, size: number): Workspace {
@@ -49,16 +54,30 @@ export function createWorkspace(plan: ModelPlan, size: number): Workspace {
     stiffness: column(),
     limitDeflectionMm: column(),
   });
+  const bearings = [bearing(), bearing()] as const;
   return {
     size,
-    bearings: [bearing(), bearing()],
+    bearings,
     states: plan.states.map(() => createStateColumns(size)),
     afterService: plan.canWalk ? createStateColumns(size) : null,
     machinedOffsetMm: column(),
     zoneRiseK: Array.from({ length: plan.states[0].zones.length }, column),
+    riseColumns: Array.from({ length: plan.states[0].zones.length }, column),
     clampHoldN: column(),
     frictionHoldN: column(),
     slipMm: column(),
+    pairs: {
+      offsetMm: column(),
+      distanceA: bearings[0].grooveDistanceMm,
+      wA: column(),
+      stiffnessA: bearings[0].stiffness,
+      distanceB: bearings[1].grooveDistanceMm,
+      wB: column(),
+      stiffnessB: bearings[1].stiffness,
+      forceN: column(),
+      xA: column(),
+      xB: column(),
+    },
   };
 }
 

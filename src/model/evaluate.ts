@@ -69,7 +69,7 @@ function fillState(
 ): void {
   const { zoneRiseK } = workspace;
   out.flags.fill(0, 0, count);
-  fillZoneRises(state.zones, inputs, count, zoneRiseK);
+  fillZoneRises(state, inputs, count, workspace.riseColumns, zoneRiseK);
   fillOffset(plan, inputs, count, zoneRiseK, out.offsetMm);
   fillClearance(plan.bearings[0], inputs, count, zoneRiseK, out.clearanceAMm, out.flags);
   fillClearance(plan.bearings[1], inputs, count, zoneRiseK, out.clearanceBMm, out.flags);

@@ -1,21 +1,28 @@
-import type { ModelPlan } from "./plan.ts";
+import type { ModelPlan, StatePlan } from "./plan.ts";
 
-/** Fills the temperature rise over 20 °C of every zone in one state, K: the sum of its drawn terms. */
+/**
+ * Fills the temperature rise over 20 °C of every zone in one state, K: the sum of its drawn terms. Zones of one temperature
+ * share a column.
+ *
+ * @param columns scratch, as many as there are zones
+ * @param out where each zone finds its column
+ */
 export function fillZoneRises(
-  zones: ModelPlan["states"][number]["zones"],
+  state: StatePlan,
   inputs: readonly Float64Array[],
   count: number,
-  out: readonly Float64Array[],
+  columns: readonly Float64Array[],
+  out: Float64Array[],
 ): void {
-  for (let zone = 0; zone < zones.length; zone += 1) {
-    const rise = out[zone];
+  state.temperatures.forEach((terms, place) => {
+    const rise = columns[place];
     rise.fill(-20, 0, count);
-    for (const term of zones[zone]) {
-      const column = inputs[term.variable];
-      const factor = term.factor;
+    for (const { variable, factor } of terms) {
+      const column = inputs[variable];
       for (let i = 0; i < count; i += 1) rise[i] += factor * column[i];
     }
-  }
+  });
+  for (let zone = 0; zone < out.length; zone += 1) out[zone] = columns[state.zones[zone]];
 }
 
 /** Fills the machined offset: the signed sum of the drawn dimensions at 20 °C, without clamp and stand-out, mm. */

@@ -1,14 +1,6 @@
-import type { StateColumns, Workspace } from "./columns.ts";
-import {
-  clearanceTerm,
-  deflectionAt,
-  deflectionForForce,
-  displacementAt,
-  halfPlay,
-  pairDisplacementMm,
-  pairPreload,
-} from "./contact.ts";
 import { cbrt } from "../numeric/elementary.ts";
+import type { StateColumns, Workspace } from "./columns.ts";
+import { clearanceTerm, deflectionAt, deflectionForForce, displacementAt, halfPlay, solvePairs } from "./contact.ts";
 import { BIND_BY_PRESSURE, CLAMP_EXCEEDED, classify, RING_WALK } from "./outcome.ts";
 import type { ModelPlan } from "./plan.ts";
 
@@ -19,40 +11,37 @@ import type { ModelPlan } from "./plan.ts";
 export function evaluatePairs(plan: ModelPlan, count: number, workspace: Workspace, out: StateColumns): void {
   const [a, b] = workspace.bearings;
   const { offsetMm, clearanceAMm, clearanceBMm, preloadN, playMm, outcome, flags } = out;
-  const { slipMm, clampHoldN, frictionHoldN } = workspace;
+  const { slipMm, clampHoldN, frictionHoldN, pairs } = workspace;
   const { complianceMmPerN, limits, pressureLimited } = plan;
   for (let i = 0; i < count; i += 1) {
     const offset = offsetMm[i] - slipMm[i];
-    const size = offset < 0 ? -offset : offset;
-    const aA = a.grooveDistanceMm[i];
-    const aB = b.grooveDistanceMm[i];
-    const wA = clearanceTerm(aA, clearanceAMm[i]);
-    const wB = clearanceTerm(aB, clearanceBMm[i]);
-    const kA = a.stiffness[i];
-    const kB = b.stiffness[i];
-    let force = pairPreload(size, aA, wA, kA, aB, wB, kB, complianceMmPerN);
+    offsetMm[i] = offset;
+    pairs.offsetMm[i] = offset < 0 ? -offset : offset;
+    pairs.wA[i] = clearanceTerm(a.grooveDistanceMm[i], clearanceAMm[i]);
+    pairs.wB[i] = clearanceTerm(b.grooveDistanceMm[i], clearanceBMm[i]);
+  }
+  solvePairs(pairs, count, complianceMmPerN);
+  for (let i = 0; i < count; i += 1) {
+    const offset = offsetMm[i];
+    let force = pairs.forceN[i];
     let play = 0;
-    if (force === 0) play = axialPlay(offset, halfPlay(wA), halfPlay(wB));
+    if (force === 0) play = axialPlay(offset, halfPlay(pairs.wA[i]), halfPlay(pairs.wB[i]));
     else if (offset > 0 && (force > clampHoldN[i] || force > frictionHoldN[i])) {
-      if (frictionHoldN[i] <= clampHoldN[i]) {
-        flags[i] |= RING_WALK;
-        force = frictionHoldN[i];
-        slipMm[i] += size - pairOffsetFor(force, aA, wA, kA, aB, wB, kB, complianceMmPerN);
-      } else {
-        flags[i] |= CLAMP_EXCEEDED;
-        force = clampHoldN[i];
-        pairOffsetFor(force, aA, wA, kA, aB, wB, kB, complianceMmPerN);
-      }
+      const slides = frictionHoldN[i] <= clampHoldN[i];
+      flags[i] |= slides ? RING_WALK : CLAMP_EXCEEDED;
+      force = slides ? frictionHoldN[i] : clampHoldN[i];
+      pairs.xA[i] = displacementFor(force, a.grooveDistanceMm[i], pairs.wA[i], a.stiffness[i]);
+      pairs.xB[i] = displacementFor(force, b.grooveDistanceMm[i], pairs.wB[i], b.stiffness[i]);
+      if (slides) slipMm[i] += offset - (pairs.xA[i] + pairs.xB[i] + complianceMmPerN * force);
     }
     let pressureExceeded = false;
     if (pressureLimited) {
       pressureExceeded =
-        deflectionAt(pairDisplacementMm[0], aA, wA) > a.limitDeflectionMm[i] ||
-        deflectionAt(pairDisplacementMm[1], aB, wB) > b.limitDeflectionMm[i];
+        deflectionAt(pairs.xA[i], a.grooveDistanceMm[i], pairs.wA[i]) > a.limitDeflectionMm[i] ||
+        deflectionAt(pairs.xB[i], b.grooveDistanceMm[i], pairs.wB[i]) > b.limitDeflectionMm[i];
       if (pressureExceeded) flags[i] |= BIND_BY_PRESSURE;
     }
     const signed = offset < 0 ? -force : force;
-    offsetMm[i] = offset;
     preloadN[i] = signed;
     playMm[i] = play;
     outcome[i] = classify(signed, pressureExceeded, limits);
@@ -72,8 +61,7 @@ export function axialPlay(offsetMm: number, halfPlayAMm: number, halfPlayBMm: nu
 }
 
 /**
- * Offset at which a pair carries a preload, mm: δ(F) = x_a(F) + x_b(F) + c·F; δ(0) is the onset (P_a + P_b)/2. Leaves the
- * displacements in `pairDisplacementMm`.
+ * Offset at which a pair carries a preload, mm: δ(F) = x_a(F) + x_b(F) + c·F; δ(0) is the onset (P_a + P_b)/2.
  */
 export function pairOffsetFor(
   forceN: number,
@@ -85,11 +73,7 @@ export function pairOffsetFor(
   kB: number,
   complianceMmPerN: number,
 ): number {
-  const xA = displacementFor(forceN, aA, wA, kA);
-  const xB = displacementFor(forceN, aB, wB, kB);
-  pairDisplacementMm[0] = xA;
-  pairDisplacementMm[1] = xB;
-  return xA + xB + complianceMmPerN * forceN;
+  return displacementFor(forceN, aA, wA, kA) + displacementFor(forceN, aB, wB, kB) + complianceMmPerN * forceN;
 }
 
 /** Axial displacement at which one bearing carries a force, mm. */

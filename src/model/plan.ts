@@ -1,7 +1,15 @@
 import { mean, practicalRange } from "../distributions/moments.ts";
 import { freeContactAngleRad, grooveCentreDistanceMm } from "../physics/axial-contact.ts";
 import { equivalentInnerDiameterMm, equivalentOuterDiameterMm, innerFit, outerFit } from "../physics/ring-fit.ts";
-import type { Bearing, ResolvedScenario, RingSeat, Side, VariableIndex, ZoneTemperature } from "../scenario/types.ts";
+import type {
+  Bearing,
+  DutyState,
+  ResolvedScenario,
+  RingSeat,
+  Side,
+  VariableIndex,
+  ZoneTemperature,
+} from "../scenario/types.ts";
 import { ZONES, type Zone } from "../scenario/types.ts";
 import { fitRaceCurve, type RaceCurve } from "./contact-curve.ts";
 
@@ -62,8 +70,10 @@ export interface MemberPlan {
 export interface StatePlan {
   readonly name: string;
   readonly isBench: boolean;
-  /** One per zone, in the order of `ZONES`. */
-  readonly zones: readonly ZoneTemperature[];
+  /** Temperatures that differ from one another in this state. */
+  readonly temperatures: readonly ZoneTemperature[];
+  /** Which of them each zone has, in the order of `ZONES`. */
+  readonly zones: readonly number[];
 }
 
 /** A resolved scenario with every constant of the model hoisted, ready for blocks of samples. */
@@ -111,11 +121,7 @@ export function compilePlan(scenario: ResolvedScenario): ModelPlan {
     variableCount: scenario.variables.length,
     members,
     bearings,
-    states: scenario.states.map((state) => ({
-      name: state.name,
-      isBench: state.isBench,
-      zones: ZONES.map((zone) => state.zones[zone]),
-    })),
+    states: scenario.states.map(compileState),
     clampForce: scenario.clamp === null ? null : scenario.clamp.force,
     seatFriction: scenario.seatFriction,
     complianceMmPerN,
@@ -124,6 +130,21 @@ export function compilePlan(scenario: ResolvedScenario): ModelPlan {
     canWalk: holds.includes("friction"),
     clampHolds: holds.includes("clamp"),
   };
+}
+
+function compileState(state: DutyState): StatePlan {
+  const temperatures: ZoneTemperature[] = [];
+  const seen = new Map<string, number>();
+  const zones = ZONES.map((zone) => {
+    const terms = state.zones[zone];
+    const key = JSON.stringify(terms);
+    const known = seen.get(key);
+    if (known !== undefined) return known;
+    seen.set(key, temperatures.length);
+    temperatures.push(terms);
+    return temperatures.length - 1;
+  });
+  return { name: state.name, isBench: state.isBench, temperatures, zones };
 }
 
 /** Factor that brings a length measured at a temperature back to 20 °C. */

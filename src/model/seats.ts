@@ -1,9 +1,4 @@
-import {
-  INNER_SEAT_LOST_A,
-  INNER_SEAT_LOST_B,
-  OUTER_SEAT_LOST_A,
-  OUTER_SEAT_LOST_B,
-} from "./outcome.ts";
+import { INNER_SEAT_LOST_A, INNER_SEAT_LOST_B, OUTER_SEAT_LOST_A, OUTER_SEAT_LOST_B } from "./outcome.ts";
 import type { BearingPlan, ModelPlan, SeatPlan } from "./plan.ts";
 
 /**

@@ -2,10 +2,10 @@ import { compileDraw, createInputs, drawBlock } from "../engine/draw.ts";
 import { countedStateNames } from "../engine/kept.ts";
 import { countedColumns } from "../engine/tally.ts";
 import { createWorkspace } from "../model/columns.ts";
-import { clearanceTerm, deflectionAt, pairDisplacementMm } from "../model/contact.ts";
+import { clearanceTerm, deflectionAt } from "../model/contact.ts";
 import { evaluateBlock } from "../model/evaluate.ts";
 import { FLAGS, type Flag, OUTCOMES, type Outcome } from "../model/outcome.ts";
-import { pairOffsetFor } from "../model/pair.ts";
+import { displacementFor } from "../model/pair.ts";
 import { compilePlan } from "../model/plan.ts";
 import { createWindowColumns } from "../model/window.ts";
 import { axialPlayMm, contactAngleRad } from "../physics/axial-contact.ts";
@@ -82,18 +82,8 @@ export function openUnit(scenario: ResolvedScenario, index: number): Unit {
     const stiffness = [a.stiffness[row], b.stiffness[row]];
     const w = [clearanceTerm(distance[0], clearance[0]), clearanceTerm(distance[1], clearance[1])];
     const preloadN = columns.preloadN[row];
-    pairOffsetFor(
-      Math.abs(preloadN),
-      distance[0],
-      w[0],
-      stiffness[0],
-      distance[1],
-      w[1],
-      stiffness[1],
-      plan.complianceMmPerN,
-    );
     const describe = (bearing: Bearing, which: 0 | 1): UnitBearing => {
-      const displacementMm = pairDisplacementMm[which];
+      const displacementMm = displacementFor(Math.abs(preloadN), distance[which], w[which], stiffness[which]);
       const deflection = Math.max(0, deflectionAt(displacementMm, distance[which], w[which]));
       const ballLoadN = (stiffness[which] / bearing.ballCount) * deflection * Math.sqrt(deflection);
       const conformity = { inner: inputs[bearing.conformityInner][row], outer: inputs[bearing.conformityOuter][row] };
