@@ -5,6 +5,7 @@ import { OUTCOME_ORDER } from "./palette.ts";
 import { requirement } from "./verdict/fate.ts";
 import {
   capital,
+  clip,
   count,
   NOTHING,
   OUTCOME_NAMES,
@@ -139,7 +140,7 @@ function stateTable(result: RunResult, width: number, colors: Colors): string[] 
   const seen = seenOutcomes(result);
   const columns = seen.map((outcome) => Math.max(10, HEADS[outcome].length));
   const room = width - columns.reduce((sum, column) => sum + column + 1, 0);
-  const labels = result.states.map((state) => clipped(plain(state.label), room));
+  const labels = result.states.map((state) => clip(plain(state.label), room));
   const first = Math.max(5, ...labels.map((label) => label.length));
   const line = (label: string, cells: readonly string[]) =>
     `${label.padEnd(first)}${cells.map((cell, index) => ` ${plain(cell).padStart(columns[index] ?? 0)}`).join("")}`;
@@ -185,11 +186,7 @@ function causes(result: RunResult, width: number, colors: Colors): string[] {
       const mark = row.origin === "assumption" ? " (assumed)" : "";
       const label = plain(capital(row.groupLabel.replace(/^the /, "")));
       if (width < 48) return wrap(`${gain}: ${label}${mark}`, width);
-      return [`${gain.padStart(11)}  ${clipped(label, width - 13 - mark.length)}${mark}`];
+      return [`${gain.padStart(11)}  ${clip(label, width - 13 - mark.length)}${mark}`];
     }),
   ];
-}
-
-function clipped(text: string, most: number): string {
-  return text.length > most ? `${text.slice(0, Math.max(most - 1, 1))}…` : text;
 }

@@ -122,6 +122,11 @@ export function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
+/** No longer than fits where it stands. */
+export function clip(text: string, most: number): string {
+  return text.length > most ? `${text.slice(0, Math.max(most - 1, 1)).trimEnd()}…` : text;
+}
+
 /** Names of the classes, as a heading or a label. */
 export const OUTCOME_NAMES: Readonly<Record<Outcome, string>> = {
   reversed: "wrong way round",

@@ -4,7 +4,7 @@ import { clearanceColumn } from "../columns.ts";
 import type { Markup } from "../html.ts";
 import { lineSwatch, swatch } from "../palette.ts";
 import { quantileOf } from "../quantile.ts";
-import { count, micrometres, tick, units } from "../words.ts";
+import { clip, count, micrometres, tick, units } from "../words.ts";
 import { axisOver, type Bins, binValues, outline, peakShare, sampleQuantile } from "./bins.ts";
 import { figure } from "./figure.ts";
 import { drawPlot, type Format } from "./plot.ts";
@@ -104,7 +104,7 @@ function draw(panels: readonly Panel[], axis: { low: number; high: number }, for
           fy: "label",
           frameAnchor: "top-right",
           dy: 3,
-          text: "label",
+          text: ({ label }: Panel) => clip(label, narrow ? 36 : 42),
           fontWeight: 700,
           stroke: "var(--paper)",
           strokeWidth: 4,

@@ -1,7 +1,7 @@
 import * as Plot from "@observablehq/plot";
 import type { RunResult } from "../../studies/result.ts";
 import type { Markup } from "../html.ts";
-import { count, ORIGIN_NAMES, points, tick, units } from "../words.ts";
+import { clip, count, ORIGIN_NAMES, points, tick, units } from "../words.ts";
 import { figure } from "./figure.ts";
 import { drawPlot, type Format } from "./plot.ts";
 
@@ -103,9 +103,4 @@ function draw(rows: readonly Gain[], format: Format, name: string): Markup {
     format,
     name,
   );
-}
-
-/** Labels stay inside their margin. */
-export function clip(text: string, most: number): string {
-  return text.length > most ? `${text.slice(0, most - 1).trimEnd()}…` : text;
 }

@@ -139,7 +139,7 @@ function draw(drawing: Drawing, format: Format, name: string): Markup {
           : []),
         Plot.ruleY([0], { stroke: "var(--ink)", strokeWidth: 1 }),
         ...[
-          { panel: UPPER, words: "how often", anchor: medianSide },
+          { panel: UPPER, words: narrow ? "" : "how often", anchor: medianSide },
           { panel: LOWER, words: narrow ? "accepted by" : "accepted by this share of units", anchor: bestSide },
         ].map(({ panel, words, anchor }) =>
           // In the corner that the labels of the curves leave free.

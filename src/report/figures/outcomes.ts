@@ -3,7 +3,7 @@ import type { Outcome } from "../../model/outcome.ts";
 import type { RunResult, Share } from "../../studies/result.ts";
 import type { Markup } from "../html.ts";
 import { LOOKS, type Look, OUTCOME_ORDER, swatch } from "../palette.ts";
-import { capital, listing, OUTCOME_NAMES, percent, shareText, units } from "../words.ts";
+import { capital, clip, listing, OUTCOME_NAMES, percent, shareText, units } from "../words.ts";
 import { figure } from "./figure.ts";
 import { drawPlot, type Format } from "./plot.ts";
 
@@ -110,7 +110,7 @@ function draw(result: Result, format: Format, name: string): Markup {
         labelArrow: "none",
         labelAnchor: "center",
       },
-      y: { domain: rows, label: null, padding: narrow ? 0.12 : 0.28, axis: narrow ? null : "left", tickSize: 0 },
+      y: { domain: rows, label: null, padding: narrow ? 0.12 : 0.28, axis: null },
       color: { type: "identity" },
       marks: [
         bars((segment) => segment.look.fill, list),
@@ -137,14 +137,12 @@ function draw(result: Result, format: Format, name: string): Markup {
                 x: 0,
                 y: (row: string) => row,
                 dy: -17,
-                text: (row: string) => row,
+                text: (row: string) => clip(row, 42),
                 textAnchor: "start",
                 fontWeight: 600,
-                textOverflow: "ellipsis",
-                lineWidth: 26,
               }),
             ]
-          : []),
+          : [Plot.axisY({ tickFormat: (row: string) => clip(row, 27), tickSize: 0, label: null })]),
       ],
     },
     format,

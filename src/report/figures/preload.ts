@@ -4,7 +4,7 @@ import { columnValues } from "../columns.ts";
 import type { Markup } from "../html.ts";
 import { LOOKS, lineSwatch, swatch } from "../palette.ts";
 import { quantileOf } from "../quantile.ts";
-import { capital, count, listing, newtons, percent, tick, tidyNewtons, units } from "../words.ts";
+import { capital, clip, count, listing, newtons, percent, tick, tidyNewtons, units } from "../words.ts";
 import { type Bins, binValues, outline, peakShare, sampleQuantile } from "./bins.ts";
 import { figure } from "./figure.ts";
 import { drawPlot, type Format } from "./plot.ts";
@@ -138,7 +138,7 @@ function draw(result: Result, panels: readonly Panel[], axis: number, format: Fo
           fy: ({ state }: Panel) => state.label,
           frameAnchor: "top-left",
           dy: 4,
-          text: ({ state }: Panel) => state.label,
+          text: ({ state }: Panel) => clip(state.label, narrow ? 36 : 42),
           fontWeight: 700,
           fontSize: 14,
           fill: "var(--ink)",

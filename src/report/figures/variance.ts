@@ -1,9 +1,8 @@
 import * as Plot from "@observablehq/plot";
 import type { RunResult } from "../../studies/result.ts";
 import type { Markup } from "../html.ts";
-import { capital, count, percent, roundPercent, stateLabel, units } from "../words.ts";
+import { capital, clip, count, percent, roundPercent, stateLabel, units } from "../words.ts";
 import { figure } from "./figure.ts";
-import { clip } from "./gain.ts";
 import { drawPlot, type Format } from "./plot.ts";
 
 type Result = Omit<RunResult, "verdict">;
@@ -65,27 +64,28 @@ function draw(
 ): Markup {
   const narrow = format === "narrow";
   const most = Math.max(...bars.map(({ share }) => share), 0.05);
-  const facet = narrow ? ({ fy: "state" } as const) : ({ fx: "state" } as const);
-  const scale = { domain: states, label: null, padding: narrow ? 0.18 : 0.08 };
+  const stacked = narrow || states.length > 3;
+  const facet = stacked ? ({ fy: "state" } as const) : ({ fx: "state" } as const);
+  const scale = { domain: states, label: null, padding: stacked ? 0.18 : 0.08 };
   return drawPlot(
     {
-      height: narrow ? states.length * (causes.length * 26 + 40) + 60 : causes.length * 30 + 76,
+      height: stacked ? states.length * (causes.length * 26 + 40) + 60 : causes.length * 30 + 76,
       marginLeft: narrow ? 172 : 250,
       marginRight: narrow ? 14 : 10,
-      marginTop: narrow ? 22 : 30,
+      marginTop: stacked ? 22 : 30,
       marginBottom: 40,
       x: {
         domain: [0, most * 1.32],
-        ticks: narrow ? 3 : states.length > 2 ? 2 : 4,
+        ticks: narrow ? 3 : !stacked && states.length > 2 ? 2 : 4,
         tickFormat: (ratio: number) => `${Math.round(ratio * 100)} %`,
         label: "share of the variance",
         labelArrow: "none",
         labelAnchor: "center",
       },
       y: { domain: causes, label: null, padding: 0.25, axis: null },
-      ...(narrow
+      ...(stacked
         ? { fy: { ...scale, axis: null } }
-        : { fx: { ...scale, axis: states.length > 4 ? null : ("top" as const) } }),
+        : { fx: { ...scale, axis: "top", tickFormat: (state: string) => clip(state, 24) } }),
       marks: [
         Plot.axisY({
           tickFormat: (cause: string) => clip(cause.replace(/^the /, ""), narrow ? 23 : 38),
@@ -103,13 +103,13 @@ function draw(
           text: (bar: Bar) => roundPercent(bar.share),
           fontSize: 12,
         }),
-        ...(narrow
+        ...(stacked
           ? [
               Plot.text(states, {
                 fy: (state: string) => state,
                 frameAnchor: "top-right",
                 dy: -16,
-                text: (state: string) => state,
+                text: (state: string) => clip(state, 42),
                 fontWeight: 700,
               }),
             ]

@@ -1,6 +1,6 @@
 import type { RunResult } from "../../studies/result.ts";
 import { type Content, html, type Markup } from "../html.ts";
-import { aimOf, moveWords } from "../verdict/change.ts";
+import { aimOf, isMostlyEmpty, moveWords } from "../verdict/change.ts";
 import { requirement } from "../verdict/fate.ts";
 import { capital, count, micrometres, percent, shareInterval, shareValue, tidyNewtons, tidyPercent } from "../words.ts";
 
@@ -20,7 +20,7 @@ ${several ? cell("Averaged over states", percent(overall.averagedOverStates.shar
 ${cell("No machining can mend", shareValue(result.window.empty), result.window.empty.count === 0 ? `${shareInterval(result.window.empty)} (95 %); states that exclude each other` : "their states exclude each other")}
 ${cell("Window", `${tidyNewtons(limits.lowN)} to ${tidyNewtons(limits.highN)}`, `binds from ${tidyNewtons(limits.bindN)}`)}
 ${cell("Offset as drawn", micrometres(nominal.machinedOffsetMm), aim === null ? "no unit has a window" : `needed: ${micrometres(aim.windowLowMm)} to ${micrometres(aim.windowHighMm)}, typical unit`)}
-${aim === null ? null : callout(aim.isWorthMoving ? `${capital(moveWords(result.arrangement, aim.moveMm))}.` : "Leave the nominal offset where it is.")}
+${callout(drawingWords(result))}
 </section>
 `;
 }
@@ -37,4 +37,14 @@ function requirementWords(result: Result): string {
   const kind = requirement(result);
   if (kind === "none") return "the scenario asks for none";
   return kind === "cannot tell" ? "cannot be told yet: more samples" : kind;
+}
+
+function drawingWords(result: Result): string {
+  const aim = aimOf(result);
+  if (aim === null || isMostlyEmpty(result)) {
+    return "No spacing serves most units: change the material, the method of preload or the bearings first.";
+  }
+  return aim.isWorthMoving
+    ? `${capital(moveWords(result.arrangement, aim.moveMm))}.`
+    : "Leave the nominal offset where it is.";
 }

@@ -34,7 +34,14 @@ export function moveWords(arrangement: string, moveMm: number): string {
 
 /** What to change: the nominal offset, its spread, or something that machining cannot mend. */
 export function changeSentences(result: Finding): string[] {
+  // Where most units have no window, moving or tightening spacings is no advice.
+  if (isMostlyEmpty(result)) return emptySentences(result);
   return [...nominalSentences(result), ...spreadSentences(result), ...emptySentences(result)];
+}
+
+/** Whether most units have no offset at which they are good in every state. */
+export function isMostlyEmpty({ window }: Finding): boolean {
+  return window.empty.shareRatio > 0.5;
 }
 
 function nominalSentences(result: Finding): string[] {
