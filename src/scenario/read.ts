@@ -7,6 +7,9 @@ export const LARGEST_SCENARIO_CHARACTERS = 1_000_000;
 /** How often anchors may be repeated in all, so that a few lines cannot swell to gigabytes. */
 const LARGEST_ALIAS_COUNT = 100;
 
+/** A scenario is at most six levels deep; the parser itself falls over at some thousands. */
+const DEEPEST_NESTING = 50;
+
 /** Scenario text taken apart, with a way back to the line a value stands in. */
 export interface ScenarioSource {
   readonly fileName: string;
@@ -32,8 +35,9 @@ export function readScenarioText(text: string, fileName: string): ScenarioSource
       hint: "Is this a scenario file?",
     });
   }
+  refuseDeepNesting(text, fileName);
   const lineCounter = new LineCounter();
-  const document = attempt(fileName, () =>
+  const document = attempt(fileName, text, () =>
     parseDocument(text, { lineCounter, uniqueKeys: true, prettyErrors: false, strict: true, version: "1.2" }),
   );
   const wrong = [...document.errors, ...document.warnings];
@@ -50,7 +54,7 @@ export function readScenarioText(text: string, fileName: string): ScenarioSource
       })),
     );
   }
-  const content: unknown = attempt(fileName, () => document.toJS({ maxAliasCount: LARGEST_ALIAS_COUNT }));
+  const content: unknown = attempt(fileName, text, () => document.toJS({ maxAliasCount: LARGEST_ALIAS_COUNT }));
   if (content === null || typeof content !== "object" || Array.isArray(content)) {
     throw new InputError({
       code: "wrong-type",
@@ -64,19 +68,50 @@ export function readScenarioText(text: string, fileName: string): ScenarioSource
   return { fileName, content, locate: (path) => lineOf(root, path, lineCounter) };
 }
 
-function attempt<T>(fileName: string, action: () => T): T {
+/** Counts brackets, and list or key marks at the front of a line, before the parser sees them; both nest without indentation. */
+function refuseDeepNesting(text: string, fileName: string): void {
+  let depth = 0;
+  let deepest = 0;
+  for (const character of text) {
+    if (character === "[" || character === "{") depth++;
+    else if ((character === "]" || character === "}") && depth > 0) depth--;
+    deepest = Math.max(deepest, depth);
+  }
+  const marks = new RegExp(`^[ ]*(?:[-?:][ \\t]+){${DEEPEST_NESTING}}`, "m");
+  if (deepest <= DEEPEST_NESTING && !marks.test(text)) return;
+  throw new InputError({
+    code: "syntax",
+    path: "",
+    expected: `values nested at most ${DEEPEST_NESTING} deep`,
+    got: "more",
+    file: fileName,
+  });
+}
+
+function attempt<T>(fileName: string, text: string, action: () => T): T {
   try {
     return action();
   } catch (error) {
     const message = error instanceof Error ? error.message : String(error);
-    const aliases = /alias/i.test(message);
+    if (/Excessive alias/i.test(message)) {
+      throw new InputError({
+        code: "too-large",
+        path: "",
+        expected: `anchors that are repeated at most ${LARGEST_ALIAS_COUNT} times in all`,
+        got: "more",
+        file: fileName,
+        hint: "Write the values out.",
+      });
+    }
+    const alias = /Unresolved alias.*: (\S+)$/.exec(message)?.[1];
+    const offset = alias === undefined ? -1 : text.indexOf(`*${alias}`);
     throw new InputError({
-      code: aliases ? "too-large" : "syntax",
+      code: "syntax",
       path: "",
-      expected: aliases ? `anchors that are repeated at most ${LARGEST_ALIAS_COUNT} times in all` : "readable YAML",
-      got: error instanceof RangeError ? "values nested too deep" : plain(message),
+      expected: "readable YAML",
+      got: plain(message),
       file: fileName,
-      hint: aliases ? "Write the values out." : undefined,
+      line: offset < 0 ? undefined : text.slice(0, offset).split("\n").length,
     });
   }
 }

@@ -26,8 +26,8 @@ export function validateShape(content: unknown): Validation {
   for (let round = 0; round < 5; round++) {
     const result = scenarioSchema.safeParse(rest);
     if (result.success) return { document: result.data, problems };
-    rest = structuredClone(rest);
-    for (const issue of result.error.issues) removeWrong(issue, rest);
+    for (const issue of result.error.issues) blankWrong(issue, rest);
+    rest = withoutBlanks(rest);
   }
   return { document: null, problems };
 }
@@ -148,26 +148,27 @@ function valueAt(path: Path, content: unknown): unknown {
   return value;
 }
 
-/** Takes out of a document what an issue complains of. */
-function removeWrong(issue: Issue, content: unknown): void {
-  const keys = issue.code === "unrecognized_keys" ? issue.keys : [undefined];
-  for (const key of keys) {
-    const path = key === undefined ? issue.path : [...issue.path, key];
-    const last = path.at(-1);
-    let parent = valueAt(path.slice(0, -1), content);
-    if (last === undefined || parent === null || typeof parent !== "object") continue;
-    if (Array.isArray(parent)) parent[last as number] = undefined;
-    else if (Object.hasOwn(parent, last)) delete (parent as Record<PropertyKey, unknown>)[last];
-    else {
-      // A missing key cannot be taken out: its whole group goes, so that the rest can still be looked at.
-      const group = path.slice(0, -1);
-      const name = group.at(-1);
-      parent = valueAt(group.slice(0, -1), content);
-      if (name === undefined || parent === null || typeof parent !== "object") continue;
-      if (Array.isArray(parent)) parent.splice(name as number, 1);
-      else delete (parent as Record<PropertyKey, unknown>)[name];
+/** Blanks in a document what an issue complains of; of a missing key the whole group, so that the rest can be looked at. */
+function blankWrong(issue: Issue, content: unknown): void {
+  const paths = issue.code === "unrecognized_keys" ? issue.keys.map((key) => [...issue.path, key]) : [issue.path];
+  for (const path of paths) {
+    for (let depth = path.length; depth > 0; depth--) {
+      const key = path[depth - 1];
+      const parent = valueAt(path.slice(0, depth - 1), content);
+      const isPart = Array.isArray(parent) ? typeof key === "number" : typeof parent === "object" && parent !== null;
+      if (isPart && Object.hasOwn(parent as object, key)) {
+        (parent as Record<PropertyKey, unknown>)[key] = undefined;
+        break;
+      }
     }
   }
+}
+
+function withoutBlanks(content: unknown): unknown {
+  if (Array.isArray(content)) return content.filter((part) => part !== undefined).map(withoutBlanks);
+  if (content === null || typeof content !== "object") return content;
+  const kept = Object.entries(content).filter(([, part]) => part !== undefined);
+  return Object.fromEntries(kept.map(([key, part]) => [key, withoutBlanks(part)]));
 }
 
 type AnySchema = z.core.$ZodType;

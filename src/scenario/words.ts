@@ -44,7 +44,8 @@ export function valueWords(value: number, unit: InternalUnit): string {
 
 /** Two values with their unit once: `5–20 µm`; a negative end is set apart by "to". */
 export function rangeWords(low: number, high: number, unit: InternalUnit): string {
-  const small = unit === "mm" && Math.max(Math.abs(low), Math.abs(high)) < MICROMETRES_BELOW_MM;
+  const largest = Math.max(Math.abs(low), Math.abs(high));
+  const small = unit === "mm" && largest > 0 && largest < MICROMETRES_BELOW_MM;
   const name = small ? "µm" : UNIT_WORDS[unit];
   const text = (value: number) => numberWords(small ? value * 1000 : value, small ? 2 : unit === "N" ? 1 : 5);
   const numbers = low === high ? text(low) : `${text(low)}${low < 0 || high < 0 ? " to " : "–"}${text(high)}`;
