@@ -1,7 +1,7 @@
 /** Normal and truncated normal: the hottest code of the program is the two column loops here. */
 import { exp } from "../numeric/elementary.ts";
 import { normalCdf, normalQuantile, normalSurvival } from "../numeric/special.ts";
-import { scoreOfTails, scoreOfUniform } from "./normalScore.ts";
+import { scoreOfTails, scoreOfUniform } from "./normal-score.ts";
 import { type ColumnTransform, clamp, type PreparedDistribution } from "./prepared.ts";
 import { gaussLegendre } from "./quadrature.ts";
 
@@ -112,8 +112,10 @@ export function massBetween(a: number, b: number): number {
 function truncatedMoments(a: number, b: number): { mean: number; standardDeviation: number } {
   const nearest = clamp(0, a, b);
   const steepness = Math.max(1, Math.abs(nearest));
-  const from = Math.max(a, nearest - 12 / steepness - (nearest === 0 ? 0 : 1 / steepness));
-  const to = Math.min(b, nearest + 12 / steepness + (nearest === 0 ? 0 : 1 / steepness));
+  // Where the weight has fallen to exp(−42): n·r + r²/2 = 42.
+  const reach = Math.sqrt(nearest * nearest + 84) - Math.abs(nearest);
+  const from = Math.max(a, nearest - reach);
+  const to = Math.min(b, nearest + reach);
   // Relative to exp(−nearest²/2): (z² − n²)/2 = (z − n)(z + n)/2.
   const weight = (z: number) => exp(-0.5 * (z - nearest) * (z + nearest));
   const panels = Math.max(1, Math.ceil((to - from) * steepness));

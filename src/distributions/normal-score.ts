@@ -4,7 +4,7 @@
  * logarithm; past |z| = 3.49 (1 draw in 2000) the exact inverse is called.
  */
 import { normalQuantile } from "../numeric/special.ts";
-import { LEAST_TABULATED, lookUp, tabulate } from "./inverseTable.ts";
+import { LEAST_TABULATED, lookUp, tabulate } from "./inverse-table.ts";
 
 /** |p − ½| up to which the middle branch holds. */
 const CENTRAL_HALF_WIDTH = 0.425;
