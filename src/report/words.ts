@@ -100,8 +100,7 @@ export function shareInterval(share: Share): string {
 
 /** The share, or the bound that a count of nothing leaves. */
 export function shareText(share: Share): string {
-  if (share.count === 0)
-    return Number.isFinite(share.highRatio) ? `none seen (below ${percent(share.highRatio)})` : "none seen";
+  if (share.count === 0) return Number.isFinite(share.highRatio) ? `none (below ${percent(share.highRatio)})` : "none";
   return percent(share.shareRatio);
 }
 

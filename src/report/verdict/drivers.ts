@@ -6,6 +6,10 @@ type Finding = Omit<RunResult, "verdict">;
 
 /** An assumption that moves the yield by more than this stands in the first paragraph. */
 const DECISIVE_GAIN_RATIO = 0.03;
+/** An assumed range over which the yield moves by as much is worth a sentence. */
+const WIDE_RANGE_RATIO = 0.1;
+/** The ends of a range are found from fewer units than the yield: a smaller difference may be chance. */
+const NOISE_RATIO = 0.015;
 /** Gains below this are not worth a sentence. */
 const WORTH_NAMING_RATIO = 0.005;
 
@@ -31,19 +35,45 @@ export function decidingAssumptions(result: Finding): string[] {
   const required = result.requiredYieldRatio;
   if (required === null) return heavy;
   const crossing = result.contributors.assumptions
-    .filter(({ lowEnd, highEnd }) => {
-      const least = Math.min(lowEnd.yieldRatio, highEnd.yieldRatio);
-      return least < required && Math.max(lowEnd.yieldRatio, highEnd.yieldRatio) >= required;
+    .filter((assumption) => {
+      const { least, most } = reach(result, assumption);
+      return least < required && most >= required && most - least >= NOISE_RATIO;
     })
     .map(
-      ({ label, lowEnd, highEnd }) =>
-        `The answer changes inside the range assumed for the ${label.replace(/^the /, "")}: ${tidyPercent(lowEnd.yieldRatio)} of the units are good at ${lowEnd.value}, ${tidyPercent(highEnd.yieldRatio)} at ${highEnd.value}, and ${tidyPercent(required)} are required.`,
+      (assumption) =>
+        `The answer changes inside the range assumed for ${rangeWords(assumption)}; ${tidyPercent(required)} are required.`,
     );
   return [...heavy, ...crossing];
 }
 
+type Assumption = Finding["contributors"]["assumptions"][number];
+
+/** Least and greatest yield over the range of an assumption, its usual value included. */
+function reach(result: Finding, { lowEnd, highEnd }: Assumption): { least: number; most: number } {
+  const yields = [lowEnd.yieldRatio, highEnd.yieldRatio, result.overall.goodInEveryState.shareRatio];
+  return { least: Math.min(...yields), most: Math.max(...yields) };
+}
+
+function rangeWords({ label, lowEnd, highEnd }: Assumption): string {
+  return `the ${label.replace(/^the /, "")}: ${tidyPercent(lowEnd.yieldRatio)} of the units are good at ${lowEnd.value}, ${tidyPercent(highEnd.yieldRatio)} at ${highEnd.value}`;
+}
+
+/** Assumed values that move the yield of all units together. */
+function rangeSentences(result: Finding): string[] {
+  return result.contributors.assumptions
+    .filter((assumption) => {
+      const { least, most } = reach(result, assumption);
+      return most - least >= WIDE_RANGE_RATIO;
+    })
+    .map((assumption) => `Much hangs on the value assumed for ${rangeWords(assumption)}.`);
+}
+
 /** What drives the yield, most costly cause first. */
 export function driverSentences(result: Finding): string[] {
+  return [...gainSentences(result), ...rangeSentences(result)];
+}
+
+function gainSentences(result: Finding): string[] {
   const gains = result.contributors.yieldGain.filter(({ gainRatio }) => Number.isFinite(gainRatio));
   if (gains.length === 0) return [];
   const worth = gains.filter(({ gainRatio }) => gainRatio >= WORTH_NAMING_RATIO).slice(0, 3);
