@@ -121,9 +121,12 @@ export function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
-/** No longer than fits where it stands. */
+/** No longer than fits where it stands; a bracket at the end, which tells like labels apart, is kept where it can be. */
 export function clip(text: string, most: number): string {
-  return text.length > most ? `${text.slice(0, Math.max(most - 1, 1)).trimEnd()}…` : text;
+  if (text.length <= most) return text;
+  const ending = / \([^()]*\)$/.exec(text)?.[0] ?? "";
+  const kept = ending.length <= 0.6 * most ? ending : "";
+  return `${text.slice(0, Math.max(most - 1 - kept.length, 1)).trimEnd()}…${kept}`;
 }
 
 /** Names of the classes, as a heading or a label. */

@@ -71,6 +71,28 @@ describe("the first paragraph", () => {
     expect(words({ requiredYieldRatio: 0.8 })[0]).not.toContain("The answer changes");
   });
 
+  it("names the assumption of the widest range in full and others that cross the requirement by name", () => {
+    const [first = "", second = ""] = words({ requiredYieldRatio: 0.7 }, (finding) => ({
+      ...finding,
+      contributors: {
+        ...finding.contributors,
+        assumptions: [
+          ...finding.contributors.assumptions,
+          {
+            label: "the stand-out of the bearings",
+            source: "",
+            lowEnd: { value: "−15 µm", yieldRatio: 0.2 },
+            highEnd: { value: "15 µm", yieldRatio: 0.3 },
+          },
+        ],
+      },
+    }));
+    expect(first).toContain(
+      "The answer changes inside the range assumed for the stand-out of the bearings: 20 % of the units are good at −15 µm, 30 % at 15 µm; 70 % are required. So it does for the groove conformity, inner ring.",
+    );
+    expect(second).not.toContain("Much hangs");
+  });
+
   it("speaks of one unit as a chance, with its interval", () => {
     const [first = ""] = words({ batchSize: 1 });
     expect(first).toMatch(

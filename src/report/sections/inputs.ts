@@ -39,13 +39,12 @@ export function inputTable({ inputs }: Result): Markup {
   return html`<section><h2>Inputs</h2>
 ${dataTable(
   {
-    head: ["input", "value", "origin", "source or reason", "place in the scenario"],
+    head: ["input and its place in the scenario", "value", "origin", "source or reason"],
     rows: inputs.map(({ label, value, origin, source, path }) => [
-      label,
+      html`${label}<br><code>${path}</code>`,
       value,
       origin === "assumption" ? html`<strong>${ORIGIN_NAMES[origin]}</strong>` : ORIGIN_NAMES[origin],
       source,
-      html`<code>${path}</code>`,
     ]),
     numeric: [],
   },

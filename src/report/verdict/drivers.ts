@@ -32,18 +32,34 @@ export function decidingAssumptions(result: Finding): string[] {
       ({ group, groupLabel, gainRatio }) =>
         `No figure was given for ${groupLabel}; that alone decides ${points(gainRatio)} of yield: ${REMEDIES[group] ?? "measure it"}.`,
     );
+  const [worst, ...others] = crossingAssumptions(result);
+  if (worst === undefined || result.requiredYieldRatio === null) return heavy;
+  const required = tidyPercent(result.requiredYieldRatio);
+  const crossing = `The answer changes inside the range assumed for ${rangeWords(worst)}; ${required} are required.`;
+  const likewise = others.length === 0 ? [] : [`So it does for ${listing(others.map(nameOf))}.`];
+  return [...heavy, crossing, ...likewise];
+}
+
+/** Assumed values inside whose range the required yield is crossed, the widest range first. */
+function crossingAssumptions(result: Finding): Assumption[] {
   const required = result.requiredYieldRatio;
-  if (required === null) return heavy;
-  const crossing = result.contributors.assumptions
-    .filter((assumption) => {
-      const { least, most } = reach(result, assumption);
-      return least < required && most >= required && most - least >= NOISE_RATIO;
-    })
-    .map(
-      (assumption) =>
-        `The answer changes inside the range assumed for ${rangeWords(assumption)}; ${tidyPercent(required)} are required.`,
-    );
-  return [...heavy, ...crossing];
+  if (required === null) return [];
+  return byReach(result, NOISE_RATIO).filter((assumption) => {
+    const { least, most } = reach(result, assumption);
+    return least < required && most >= required;
+  });
+}
+
+/** Assumptions that move the yield by at least so much, widest first. */
+function byReach(result: Finding, leastRatio: number): Assumption[] {
+  const width = (assumption: Assumption) => reach(result, assumption).most - reach(result, assumption).least;
+  return result.contributors.assumptions
+    .filter((assumption) => width(assumption) >= leastRatio)
+    .sort((a, b) => width(b) - width(a));
+}
+
+function nameOf({ label }: Assumption): string {
+  return `the ${label.replace(/^the /, "")}`;
 }
 
 type Assumption = Finding["contributors"]["assumptions"][number];
@@ -54,18 +70,18 @@ function reach(result: Finding, { lowEnd, highEnd }: Assumption): { least: numbe
   return { least: Math.min(...yields), most: Math.max(...yields) };
 }
 
-function rangeWords({ label, lowEnd, highEnd }: Assumption): string {
-  return `the ${label.replace(/^the /, "")}: ${tidyPercent(lowEnd.yieldRatio)} of the units are good at ${lowEnd.value}, ${tidyPercent(highEnd.yieldRatio)} at ${highEnd.value}`;
+function rangeWords(assumption: Assumption): string {
+  const { lowEnd, highEnd } = assumption;
+  return `${nameOf(assumption)}: ${tidyPercent(lowEnd.yieldRatio)} of the units are good at ${lowEnd.value}, ${tidyPercent(highEnd.yieldRatio)} at ${highEnd.value}`;
 }
 
-/** Assumed values that move the yield of all units together. */
+/** Assumed values that move the yield of all units together and that the first paragraph has not named. */
 function rangeSentences(result: Finding): string[] {
-  return result.contributors.assumptions
-    .filter((assumption) => {
-      const { least, most } = reach(result, assumption);
-      return most - least >= WIDE_RANGE_RATIO;
-    })
-    .map((assumption) => `Much hangs on the value assumed for ${rangeWords(assumption)}.`);
+  const said = crossingAssumptions(result);
+  const [worst, ...others] = byReach(result, WIDE_RANGE_RATIO).filter((assumption) => !said.includes(assumption));
+  if (worst === undefined) return [];
+  const also = others.length === 0 ? [] : [`Much hangs, too, on ${listing(others.map(nameOf))}: see the assumptions.`];
+  return [`Much hangs on the value assumed for ${rangeWords(worst)}.`, ...also];
 }
 
 /** What drives the yield, most costly cause first. */
