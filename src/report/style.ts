@@ -77,6 +77,9 @@ figure,.block,.cell,tr,li,.verdict p{break-inside:avoid}
 thead{display:table-header-group}
 .scroll{overflow:visible}
 details{display:none}
+figure{margin-bottom:1.5em}
+figure .wide svg{width:80%}
+h2{margin-top:1.8em}
 table{font-size:8.5pt}
 tbody .text{min-width:0}
 }

@@ -97,7 +97,7 @@ function draw(drawing: Drawing, format: Format, name: string): Markup {
   return drawPlot(
     {
       height: narrow ? 330 : 360,
-      marginLeft: 44,
+      marginLeft: 54,
       marginRight: 16,
       marginTop: 8,
       marginBottom: 40,
