@@ -78,7 +78,8 @@ thead{display:table-header-group}
 .scroll{overflow:visible}
 details{display:none}
 figure{margin-bottom:1.5em}
-figure .wide svg{width:80%}
+figure .wide svg{width:78%}
+figcaption,.legend{font-size:8.5pt;line-height:1.4}
 h2{margin-top:1.8em}
 table{font-size:8.5pt}
 tbody .text{min-width:0}

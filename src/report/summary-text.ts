@@ -38,8 +38,8 @@ export function summaryText(result: RunResult, options: SummaryOptions): string 
   const width = Math.max(24, Math.min(options.width, 100));
   const colors = pc.createColors(options.color);
   const blocks = [
-    wrap(plain(result.title), width).map(colors.bold),
-    wrap(plain(result.verdict[0] ?? ""), width),
+    wrap(result.title, width).map(colors.bold),
+    wrap(result.verdict[0] ?? "", width),
     totals(result, width, colors),
     width >= 78 ? stateTable(result, width, colors) : stateLists(result, width, colors),
     causes(result, width, colors),
@@ -55,10 +55,14 @@ export function plain(text: string): string {
   return text.replace(/\p{Cc}/gu, " ").replace(/[\u00a0\u202f]/g, " ");
 }
 
+/** Breaks at plain spaces only, so that a figure stays with its unit. */
 function wrap(text: string, width: number): string[] {
   const lines: string[] = [];
   let line = "";
-  for (const word of text.split(/ +/).filter((part) => part !== "")) {
+  for (const word of text
+    .replace(/\p{Cc}/gu, " ")
+    .split(/ +/)
+    .filter((part) => part !== "")) {
     let rest = word;
     while (rest.length > width) {
       if (line !== "") lines.push(line);
@@ -74,7 +78,7 @@ function wrap(text: string, width: number): string[] {
     }
   }
   if (line !== "") lines.push(line);
-  return lines;
+  return lines.map(plain);
 }
 
 function totals(result: RunResult, width: number, colors: Colors): string[] {
@@ -122,7 +126,7 @@ function totals(result: RunResult, width: number, colors: Colors): string[] {
   const second = Math.max(...rows.map(([, value]) => value.length));
   if (first + second + 4 + 24 > width) {
     return rows.flatMap(([label, value, note, dye]) =>
-      wrap(plain(`${label}: ${value} (${note})`), width).map((line) => dye(line)),
+      wrap(`${label}: ${value} (${note})`, width).map((line) => dye(line)),
     );
   }
   return rows.map(([label, value, note, dye]) =>
@@ -168,9 +172,9 @@ function stateLists(result: RunResult, width: number, colors: Colors): string[] 
   return result.states.flatMap((state) => {
     const parts = seenOutcomes(result)
       .filter((outcome) => state.outcomes[outcome].count > 0)
-      .map((outcome) => plain(`${percent(state.outcomes[outcome].shareRatio)} ${OUTCOME_NAMES[outcome]}`));
+      .map((outcome) => `${percent(state.outcomes[outcome].shareRatio)} ${OUTCOME_NAMES[outcome]}`);
     return [
-      ...wrap(plain(state.label), width).map(colors.bold),
+      ...wrap(state.label, width).map(colors.bold),
       ...wrap(parts.join(", "), width - 2).map((line) => `  ${line}`),
     ];
   });
