@@ -21,11 +21,7 @@ export function evaluateBlock(
   workspace: Workspace,
   windows: WindowColumns | null = null,
 ): void {
-  for (let index = 0; index < 2; index += 1) {
-    fillBearingConstants(plan.bearings[index], inputs, count, plan.pressureLimited, workspace.bearings[index]);
-  }
-  fillMachinedOffset(plan, inputs, count, workspace.machinedOffsetMm);
-  fillClampHold(plan, inputs, count, workspace.clampHoldN);
+  fillConstants(plan, inputs, count, workspace);
   workspace.slipMm.fill(0, 0, count);
   if (windows !== null) resetWindows(windows);
   for (let index = 0; index < plan.states.length; index += 1) {
@@ -35,14 +31,56 @@ export function evaluateBlock(
     evaluatePairs(plan, count, workspace, columns);
   }
   if (workspace.afterService !== null) {
-    const bench = plan.states.find((state) => state.isBench) ?? plan.states[0];
     const columns = workspace.afterService;
-    fillState(plan, bench, inputs, count, workspace, columns);
+    fillState(plan, benchOf(plan), inputs, count, workspace, columns);
     if (windows?.afterService) {
       intersect(plan, count, workspace, columns, plan.states.length, windows.afterService, windows);
     }
     evaluatePairs(plan, count, workspace, columns);
   }
+}
+
+/**
+ * Fills the acceptance windows of a block and nothing else: what `evaluateBlock` does without solving the pairs. The
+ * offsets of the states stay as they are before anything slides.
+ */
+export function evaluateWindows(
+  plan: ModelPlan,
+  inputs: readonly Float64Array[],
+  count: number,
+  workspace: Workspace,
+  windows: WindowColumns,
+): void {
+  fillConstants(plan, inputs, count, workspace);
+  resetWindows(windows);
+  for (let index = 0; index < plan.states.length; index += 1) {
+    const columns = workspace.states[index];
+    fillState(plan, plan.states[index], inputs, count, workspace, columns);
+    intersect(plan, count, workspace, columns, index, windows.states[index], windows);
+  }
+  if (workspace.afterService !== null && windows.afterService !== null) {
+    const columns = workspace.afterService;
+    fillState(plan, benchOf(plan), inputs, count, workspace, columns);
+    intersect(plan, count, workspace, columns, plan.states.length, windows.afterService, windows);
+  }
+}
+
+function benchOf(plan: ModelPlan): StatePlan {
+  return plan.states.find((state) => state.isBench) ?? plan.states[0];
+}
+
+/** Fills what is the same in every state: bearings, machined offset, clamp. */
+function fillConstants(
+  plan: ModelPlan,
+  inputs: readonly Float64Array[],
+  count: number,
+  workspace: Workspace,
+): void {
+  for (let index = 0; index < 2; index += 1) {
+    fillBearingConstants(plan.bearings[index], inputs, count, plan.pressureLimited, workspace.bearings[index]);
+  }
+  fillMachinedOffset(plan, inputs, count, workspace.machinedOffsetMm);
+  fillClampHold(plan, inputs, count, workspace.clampHoldN);
 }
 
 function intersect(
