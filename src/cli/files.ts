@@ -59,7 +59,7 @@ function nearestFile(path: string): string | undefined {
   return match === undefined ? undefined : `Did you mean ${join(folder, match)}?`;
 }
 
-function errorCode(error: unknown): string {
+export function errorCode(error: unknown): string {
   return error instanceof Error && "code" in error ? String(error.code) : String(error);
 }
 

@@ -1,0 +1,54 @@
+import { mean, standardDeviation } from "../../distributions/moments.ts";
+import type { Distribution } from "../../distributions/types.ts";
+import type { InternalUnit } from "../../scenario/types.ts";
+
+/** Units in which a scenario is written. */
+const WRITTEN: Partial<Record<InternalUnit, string>> = { mm: "mm", N: "N", degC: "degC", K: "K", "N/mm": "N/mm", "N.mm": "N.mm" };
+
+interface PasteRequest {
+  readonly file: string;
+  readonly column: string;
+  readonly unit: InternalUnit;
+  /** The fitted distribution that is recommended, or null. */
+  readonly distribution: Distribution | null;
+  /** Share of the variance that a lot has in common, where lots were told apart. */
+  readonly batchShareRatio: number | null;
+}
+
+/** What stands in a scenario in place of a quantity: the measured values by their file, and the fitted distribution. */
+export function pasteLines(request: PasteRequest): { empirical: string; fitted: string | null } {
+  const { file, column, distribution, batchShareRatio } = request;
+  const share = batchShareRatio === null ? "" : `, batchShare: ${Number(batchShareRatio.toFixed(3))}`;
+  const empirical = `{ measuredFile: ${quoted(file)}, column: ${quoted(column)}${share} }`;
+  return { empirical, fitted: distribution === null ? null : fitted(distribution, request.unit, share) };
+}
+
+function fitted(distribution: Distribution, unit: InternalUnit, share: string): string | null {
+  const name = WRITTEN[unit] ?? "";
+  // A tenth of a nanometre, or seven digits: far below what any gauge shows.
+  const at = (value: number) => `${unit === "mm" ? Number(value.toFixed(7)) : Number(value.toPrecision(7))}${name === "" ? "" : ` ${name}`}`;
+  const width = (value: number) =>
+    unit === "mm" ? `${Number((1000 * value).toPrecision(4))} um` : `${Number(value.toPrecision(4))}${name === "degC" ? " K" : name === "" ? "" : ` ${name}`}`;
+  const moments = () => `mean: ${at(mean(distribution))}, sd: ${width(standardDeviation(distribution))}`;
+  switch (distribution.kind) {
+    case "normal":
+      return `{ normal: { mean: ${at(distribution.mean)}, sd: ${width(distribution.sd)} }${share} }`;
+    case "truncated-normal": {
+      const { mean: middle, sd, low, high } = distribution;
+      return `{ truncatedNormal: { mean: ${at(middle)}, sd: ${width(sd)}, low: ${at(low)}, high: ${at(high)} }${share} }`;
+    }
+    case "skewed":
+      return `{ skewed: { low: ${at(distribution.low)}, high: ${at(distribution.high)}, ${moments()} }${share} }`;
+    case "lognormal":
+      return `{ lognormal: { ${moments()}, above: ${at(distribution.shift)} }${share} }`;
+    default:
+      return null;
+  }
+}
+
+/** A YAML text: plain where that is safe inside braces, else in double quotes. */
+function quoted(text: string): string {
+  return /^[A-Za-z_./][\w ./-]*$/.test(text) && !/ $/.test(text) && !/^(true|false|null|yes|no|on|off)$/i.test(text)
+    ? text
+    : JSON.stringify(text);
+}
