@@ -134,6 +134,7 @@ export class ResultFolder {
     if (existsSync(this.path)) renameSync(this.path, this.#earlier);
     renameSync(this.#temporary, this.path);
     this.#open = false;
+    keepFolders(this.#earlier, this.path);
     rmSync(this.#earlier, { recursive: true, force: true });
   }
 
@@ -142,6 +143,15 @@ export class ResultFolder {
     if (!this.#open) return;
     this.#open = false;
     rmSync(this.#temporary, { recursive: true, force: true });
+  }
+}
+
+/** Results of other studies stand in folders of their own inside an earlier result: they move along. */
+function keepFolders(from: string, to: string): void {
+  if (!existsSync(from)) return;
+  for (const entry of readdirSync(from, { withFileTypes: true })) {
+    if (!entry.isDirectory() || existsSync(join(to, entry.name))) continue;
+    renameSync(join(from, entry.name), join(to, entry.name));
   }
 }
 

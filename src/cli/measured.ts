@@ -18,7 +18,8 @@ export function readTableBytes(path: string): Uint8Array {
   const stat = statSync(path, { throwIfNoEntry: false });
   if (stat === undefined) return fail("a CSV or Arrow file", "no such file");
   if (!stat.isFile()) return fail("a CSV or Arrow file", stat.isDirectory() ? "a folder" : "something that is no file");
-  if (stat.size > TABLE_BYTES) return fail(`a table of at most ${TABLE_BYTES / 1e6} MB`, `${Math.round(stat.size / 1e6)} MB`);
+  if (stat.size > TABLE_BYTES)
+    return fail(`a table of at most ${TABLE_BYTES / 1e6} MB`, `${Math.round(stat.size / 1e6)} MB`);
   try {
     return readFileSync(path);
   } catch (error) {

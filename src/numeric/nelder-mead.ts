@@ -33,7 +33,9 @@ export function minimise(
     corners.sort((a, b) => a.value - b.value);
     const worst = corners[dimensions];
     if (worst.value - corners[0].value <= tolerance) break;
-    const centre = start.map((_, i) => corners.slice(0, dimensions).reduce((sum, c) => sum + c.point[i], 0) / dimensions);
+    const centre = start.map(
+      (_, i) => corners.slice(0, dimensions).reduce((sum, c) => sum + c.point[i], 0) / dimensions,
+    );
     const at = (t: number) => {
       const point = between(centre, worst.point, t);
       return { point, value: f(point) };

@@ -252,7 +252,11 @@ function readFamily(entry: DrawnObject, request: DrawnRequest): DrawnValue {
   const measured = (entry.measured ?? []).map((value, index) => read("measured", String(index), value));
   const gaugeSd = entry.gaugeSd === undefined ? 0 : readWidth(entry.gaugeSd, request, "gaugeSd");
   const values = withoutGauge(measured, gaugeSd, request.path).sort((a, b) => a - b);
-  const origin = [`measured on ${values.length} parts`, entry.from ?? "", gaugeSd > 0 ? "the gauge's spread taken out" : ""];
+  const origin = [
+    `measured on ${values.length} parts`,
+    entry.from ?? "",
+    gaugeSd > 0 ? "the gauge's spread taken out" : "",
+  ];
   const words = origin.filter((part) => part !== "").join("; ");
   return { ...how, distribution: { kind: "empirical", values }, how: words };
 }

@@ -49,10 +49,11 @@ export function normalityTest(sorted: ArrayLike<number>, mean: number, sd: numbe
   }
   const statisticRatio = andersonDarling(lower, upper);
   const adjustedRatio = statisticRatio * (1 + 0.75 / n + 2.25 / (n * n));
-  return { statisticRatio, adjustedRatio, pRatio: pOfAdjusted(adjustedRatio) };
+  return { statisticRatio, adjustedRatio, pRatio: chanceOfAdjusted(adjustedRatio) };
 }
 
-function pOfAdjusted(a: number): number {
+/** Chance that a normal sample shows an A* of at least `a`, mean and sd estimated. Source as `normalityTest`. */
+export function chanceOfAdjusted(a: number): number {
   let p: number;
   if (a >= 0.6) p = exp(1.2937 - 5.709 * a + 0.0186 * a * a);
   else if (a >= 0.34) p = exp(0.9177 - 4.279 * a - 1.38 * a * a);

@@ -33,7 +33,13 @@ export interface Capability {
  *
  * Source: ISO 22514-2 (indices, from memory); A. F. Bissell, Applied Statistics 39 (1990) 331-340 (from memory).
  */
-export function capabilityOf(mean: number, sd: number, values: ArrayLike<number>, low: number, high: number): Capability {
+export function capabilityOf(
+  mean: number,
+  sd: number,
+  values: ArrayLike<number>,
+  low: number,
+  high: number,
+): Capability {
   const n = values.length;
   if (!(n >= 2 && sd > 0 && low < high)) throw new InternalError(`no capability of ${n} values with sd ${sd}`);
   const cp = (high - low) / (6 * sd);

@@ -44,7 +44,10 @@ export function gaugeStudy(readings: readonly (readonly (readonly number[])[])[]
   const average = (values: readonly number[]) => values.reduce((sum, x) => sum + (x - shift), 0) / values.length;
   const cells = readings.map((row) => row.map(average));
   const partMeans = cells.map((row) => row.reduce((sum, x) => sum + x, 0) / operators);
-  const operatorMeans = Array.from({ length: operators }, (_, o) => cells.reduce((sum, row) => sum + row[o], 0) / parts);
+  const operatorMeans = Array.from(
+    { length: operators },
+    (_, o) => cells.reduce((sum, row) => sum + row[o], 0) / parts,
+  );
   const mean = partMeans.reduce((sum, x) => sum + x, 0) / parts;
   const square = (x: number) => x * x;
   let partSquares = 0;

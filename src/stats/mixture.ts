@@ -13,7 +13,7 @@ export interface Mixture {
   /** Bayesian information criterion of one normal and of two; the lower one fits better. */
   readonly onePopulationBic: number;
   readonly twoPopulationsBic: number;
-  /** Two fit better by more than 10, and stand at least two of their standard deviations apart. */
+  /** Two fit better than any one population by more than 10, and stand at least two of their standard deviations apart. */
   readonly isLikely: boolean;
 }
 
@@ -28,9 +28,12 @@ const LEAST_SD = 0.05;
  *
  * Source: A. P. Dempster, N. M. Laird, D. B. Rubin, J. Royal Statist. Soc. B 39 (1977) 1-38; G. Schwarz, Annals of Statistics 6 (1978) 461-464.
  *
+ * A flat population is no two: the uniform on the sample's range counts among the rivals.
+ *
  * @param sorted ascending, eight or more values with spread
+ * @param rivalBic the least BIC of whatever else was fitted to the same values
  */
-export function fitMixture(sorted: ArrayLike<number>): Mixture {
+export function fitMixture(sorted: ArrayLike<number>, rivalBic = Number.POSITIVE_INFINITY): Mixture {
   const n = sorted.length;
   const whole = momentsOf(sorted, 0, n);
   const oneLogLikelihood = -n * (log(whole.sd) + LOG_ROOT_TWO_PI + 0.5);
@@ -42,6 +45,7 @@ export function fitMixture(sorted: ArrayLike<number>): Mixture {
   const { components, logLikelihood } = best!;
   const onePopulationBic = 2 * log(n) - 2 * oneLogLikelihood;
   const twoPopulationsBic = 5 * log(n) - 2 * logLikelihood;
+  const uniformBic = 2 * log(n) + 2 * n * log(sorted[n - 1] - sorted[0]);
   const [a, b] = components;
   const apart = Math.abs(b.mean - a.mean) / Math.sqrt(0.5 * (a.sd * a.sd + b.sd * b.sd));
   return {
@@ -49,7 +53,7 @@ export function fitMixture(sorted: ArrayLike<number>): Mixture {
     logLikelihood,
     onePopulationBic,
     twoPopulationsBic,
-    isLikely: onePopulationBic - twoPopulationsBic > STRONG && apart >= 2,
+    isLikely: Math.min(onePopulationBic, uniformBic, rivalBic) - twoPopulationsBic > STRONG && apart >= 2,
   };
 }
 

@@ -35,7 +35,15 @@ export interface MeasuredRequest extends CsvFormat {
 const UNIT_IN_NAME = /^(.*?)\s*(?:\[([^\]]*)\]|\(([^)]*)\)|\bin\s+(\S+))\s*$/;
 /** Bad rows that are told one by one before the rest is only counted. */
 const MOST_PROBLEMS = 20;
-const MEASURED_DIMENSIONS: readonly Dimension[] = ["length", "force", "temperature", "ratio", "torque", "angle", "stiffness"];
+const MEASURED_DIMENSIONS: readonly Dimension[] = [
+  "length",
+  "force",
+  "temperature",
+  "ratio",
+  "torque",
+  "angle",
+  "stiffness",
+];
 
 export interface ColumnName {
   readonly name: string;
@@ -47,7 +55,9 @@ export function splitColumnName(head: string): ColumnName {
   const match = UNIT_IN_NAME.exec(head);
   if (match === null) return { name: head.trim(), unit: null };
   const unit = (match[2] ?? match[3] ?? match[4] ?? "").trim();
-  return unit === "" || dimensionOf(unit) === null ? { name: head.trim(), unit: null } : { name: match[1].trim(), unit };
+  return unit === "" || dimensionOf(unit) === null
+    ? { name: head.trim(), unit: null }
+    : { name: match[1].trim(), unit };
 }
 
 /** The kind of quantity that a unit belongs to. */
@@ -69,7 +79,9 @@ export function isArrow(bytes: Uint8Array): boolean {
  * @throws InputError with every row that cannot be read (the first twenty one by one), unless `skipBad`
  */
 export function readMeasured(bytes: Uint8Array, fileName: string, request: MeasuredRequest): MeasuredColumn {
-  return isArrow(bytes) ? readArrowColumn(bytes, fileName, request) : readCsvColumn(parseText(bytes, fileName, request), fileName, request);
+  return isArrow(bytes)
+    ? readArrowColumn(bytes, fileName, request)
+    : readCsvColumn(parseText(bytes, fileName, request), fileName, request);
 }
 
 /** The text table in a file, for callers that want several of its columns. */
@@ -79,7 +91,14 @@ export function parseText(bytes: Uint8Array, fileName: string, format: CsvFormat
     text = new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes);
   } catch {
     const hint = "Save it as UTF-8";
-    throw new InputError({ code: "file", path: "", expected: "a text in UTF-8", got: "bytes that are not", hint, file: fileName });
+    throw new InputError({
+      code: "file",
+      path: "",
+      expected: "a text in UTF-8",
+      got: "bytes that are not",
+      hint,
+      file: fileName,
+    });
   }
   return parseCsv(text, fileName, format);
 }
@@ -134,7 +153,13 @@ function findColumn(head: readonly string[], fileName: string, wanted: string | 
   if (wanted === undefined) {
     if (head.length === 1) return 0;
     const names = head.map((name) => splitColumnName(name).name).join(", ");
-    throw new InputError({ code: "missing", path: "--column", expected: `one of the columns ${names}`, got: "none named", file: fileName });
+    throw new InputError({
+      code: "missing",
+      path: "--column",
+      expected: `one of the columns ${names}`,
+      got: "none named",
+      file: fileName,
+    });
   }
   const exact = head.findIndex((name) => name === wanted || splitColumnName(name).name === wanted);
   if (exact >= 0) return exact;
@@ -164,7 +189,13 @@ function unitOf(head: string, fileName: string, request: MeasuredRequest): { nam
     });
   }
   if (dimensionOf(unit) === null) {
-    throw new InputError({ code: "wrong-unit", path: name, expected: "a unit such as mm, um or N", got: unit, file: fileName });
+    throw new InputError({
+      code: "wrong-unit",
+      path: name,
+      expected: "a unit such as mm, um or N",
+      got: unit,
+      file: fileName,
+    });
   }
   return { name, unit };
 }
@@ -178,9 +209,19 @@ function readArrowColumn(bytes: Uint8Array, fileName: string, request: MeasuredR
     throw new InputError({ code: "syntax", path: "", expected: "an Arrow file", got, file: fileName });
   }
   const { fields } = table.schema;
-  const field = fields[findColumn(fields.map(({ name }) => name), fileName, request.column)];
+  const field =
+    fields[
+      findColumn(
+        fields.map(({ name }) => name),
+        fileName,
+        request.column,
+      )
+    ];
   const known = field.metadata.get("unit");
-  const { name, unit } = unitOf(field.name, fileName, { ...request, unit: known ?? suffixUnit(field.name) ?? request.unit });
+  const { name, unit } = unitOf(field.name, fileName, {
+    ...request,
+    unit: known ?? suffixUnit(field.name) ?? request.unit,
+  });
   const dimension = dimensionOf(unit)!;
   const column = table.getChild(field.name)!;
   const values: number[] = [];

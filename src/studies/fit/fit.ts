@@ -24,6 +24,9 @@ const CLEARLY_BETTER = 6;
 /** A tolerance interval needs no more digits than the factor of this many values has. */
 const MOST_FOR_EXACT_FACTOR = 20_000;
 
+/** What was found, before it is put into words. */
+export type FitFinding = Omit<FitResult, "verdict">;
+
 export interface FitRequest {
   readonly file: string;
   readonly column: string;
@@ -46,9 +49,10 @@ export interface FitRequest {
  * Where a gauge's spread is given it is taken out: values are drawn towards their mean until their variance is that of the parts. Shape,
  * capability, tolerance interval and the lines to paste are then those of the parts; the control chart shows what was read.
  *
+ * @returns the finding, and the values of the parts (the readings where no gauge is given)
  * @throws InputError for fewer than two values or values without any spread
  */
-export function fitMeasured(request: FitRequest): FitResult {
+export function fitMeasured(request: FitRequest): { finding: FitFinding; parts: Float64Array } {
   const { values: read, limits, unit, column, file } = request;
   const readMoments = momentsOf(read);
   const readSd = standardDeviation(readMoments);
@@ -67,13 +71,14 @@ export function fitMeasured(request: FitRequest): FitResult {
   const hasShape = isSpread && n >= LEAST_FOR_SHAPE;
   const normality = hasShape ? normalityTest(sorted, mean, sd) : null;
   const fits = hasShape ? fitDistributions(sorted, limits) : [];
-  const mixture = hasShape && n >= 20 ? fitMixture(sorted) : null;
+  const mixture = hasShape && n >= 20 ? fitMixture(sorted, Math.min(...fits.map(({ bic }) => bic))) : null;
   const choice = choose(fits, normality?.pRatio ?? 0, mixture);
   const chosen = fits.find(({ family }) => family === choice) ?? null;
   const lots = request.lots === null ? null : lotSpread(byLot(read, request.lots));
   const factor = twoSidedToleranceFactor(Math.min(n, MOST_FOR_EXACT_FACTOR), 0.95, 0.95);
   const chi = (p: number) => sd * Math.sqrt((n - 1) / chiSquareQuantile(p, n - 1));
-  const result: Omit<FitResult, "verdict" | "paste"> = {
+  const share = lots !== null && lots.batchShareRatio > 0 ? lots.batchShareRatio : null;
+  const finding: FitFinding = {
     provenance: { program: "seatspread", ...request.maker, file, column },
     rows: { used: n, skipped: request.skipped },
     limits,
@@ -97,10 +102,16 @@ export function fitMeasured(request: FitRequest): FitResult {
       partsFor9973: wilksSampleSize(0.9973, 0.95, 2),
     },
     control: n >= LEAST_FOR_SHAPE ? controlChart(read) : null,
+    paste: pasteLines({
+      file,
+      column,
+      unit,
+      distribution: chosen?.distribution ?? null,
+      batchShareRatio: share,
+      gaugeSd: instrument?.gaugeSd ?? null,
+    }),
   };
-  const share = lots !== null && lots.batchShareRatio > 0 ? lots.batchShareRatio : null;
-  const paste = pasteLines({ file, column, unit, distribution: chosen?.distribution ?? null, batchShareRatio: share });
-  return { ...result, paste, verdict: [] };
+  return { finding, parts: values };
 }
 
 /** Readings drawn towards their mean by a factor. */

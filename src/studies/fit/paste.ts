@@ -3,7 +3,14 @@ import type { Distribution } from "../../distributions/types.ts";
 import type { InternalUnit } from "../../scenario/types.ts";
 
 /** Units in which a scenario is written. */
-const WRITTEN: Partial<Record<InternalUnit, string>> = { mm: "mm", N: "N", degC: "degC", K: "K", "N/mm": "N/mm", "N.mm": "N.mm" };
+const WRITTEN: Partial<Record<InternalUnit, string>> = {
+  mm: "mm",
+  N: "N",
+  degC: "degC",
+  K: "K",
+  "N/mm": "N/mm",
+  "N.mm": "N.mm",
+};
 
 interface PasteRequest {
   readonly file: string;
@@ -13,22 +20,22 @@ interface PasteRequest {
   readonly distribution: Distribution | null;
   /** Share of the variance that a lot has in common, where lots were told apart. */
   readonly batchShareRatio: number | null;
+  /** Standard deviation of the gauge, or null. */
+  readonly gaugeSd: number | null;
 }
 
 /** What stands in a scenario in place of a quantity: the measured values by their file, and the fitted distribution. */
 export function pasteLines(request: PasteRequest): { empirical: string; fitted: string | null } {
-  const { file, column, distribution, batchShareRatio } = request;
+  const { file, column, distribution, batchShareRatio, gaugeSd, unit } = request;
   const share = batchShareRatio === null ? "" : `, batchShare: ${Number(batchShareRatio.toFixed(3))}`;
-  const empirical = `{ measuredFile: ${quoted(file)}, column: ${quoted(column)}${share} }`;
-  return { empirical, fitted: distribution === null ? null : fitted(distribution, request.unit, share) };
+  const gauge = gaugeSd === null ? "" : `, gaugeSd: ${widthText(gaugeSd, unit)}`;
+  const empirical = `{ measuredFile: ${quoted(file)}, column: ${quoted(column)}${gauge}${share} }`;
+  return { empirical, fitted: distribution === null ? null : fitted(distribution, unit, share) };
 }
 
 function fitted(distribution: Distribution, unit: InternalUnit, share: string): string | null {
-  const name = WRITTEN[unit] ?? "";
-  // A tenth of a nanometre, or seven digits: far below what any gauge shows.
-  const at = (value: number) => `${unit === "mm" ? Number(value.toFixed(7)) : Number(value.toPrecision(7))}${name === "" ? "" : ` ${name}`}`;
-  const width = (value: number) =>
-    unit === "mm" ? `${Number((1000 * value).toPrecision(4))} um` : `${Number(value.toPrecision(4))}${name === "degC" ? " K" : name === "" ? "" : ` ${name}`}`;
+  const at = (value: number) => valueText(value, unit);
+  const width = (value: number) => widthText(value, unit);
   const moments = () => `mean: ${at(mean(distribution))}, sd: ${width(standardDeviation(distribution))}`;
   switch (distribution.kind) {
     case "normal":
@@ -44,6 +51,18 @@ function fitted(distribution: Distribution, unit: InternalUnit, share: string): 
     default:
       return null;
   }
+}
+
+/** To a tenth of a nanometre, or seven digits: far below what any gauge shows. */
+function valueText(value: number, unit: InternalUnit): string {
+  const name = WRITTEN[unit];
+  return `${unit === "mm" ? Number(value.toFixed(7)) : Number(value.toPrecision(7))}${name === undefined ? "" : ` ${name}`}`;
+}
+
+function widthText(value: number, unit: InternalUnit): string {
+  if (unit === "mm") return `${Number((1000 * value).toPrecision(4))} um`;
+  const name = unit === "degC" ? "K" : WRITTEN[unit];
+  return `${Number(value.toPrecision(4))}${name === undefined ? "" : ` ${name}`}`;
 }
 
 /** A YAML text: plain where that is safe inside braces, else in double quotes. */
