@@ -84,6 +84,15 @@ export class ResultFolder {
     this.#shown = join(root, name);
     this.#temporary = join(base, `.${name}-${process.pid}.tmp`);
     this.#earlier = join(base, `.${name}.earlier`);
+    if (existsSync(this.path) && !isResult(this.path)) {
+      throw new InputError({
+        code: "file",
+        path: "--out",
+        expected: "nothing or an earlier result at the place of the new one",
+        got: `something else at ${this.#shown}`,
+        hint: "Move it away, or name another folder with --out",
+      });
+    }
     try {
       mkdirSync(base, { recursive: true });
       accessSync(base, constants.W_OK);
@@ -153,6 +162,17 @@ function keepFolders(from: string, to: string): void {
     if (!entry.isDirectory() || existsSync(join(to, entry.name))) continue;
     renameSync(join(from, entry.name), join(to, entry.name));
   }
+}
+
+/** A folder that may be replaced: empty, or with a result, its studies, and nothing beside them that a run would not write. */
+function isResult(path: string): boolean {
+  if (!statSync(path).isDirectory()) return false;
+  const entries = readdirSync(path);
+  const isStudy = (name: string) => statSync(join(path, name)).isDirectory() && isResult(join(path, name));
+  const written = entries.every(
+    (name) => (/\.(?:arrow|html|json)$/.test(name) && statSync(join(path, name)).isFile()) || isStudy(name),
+  );
+  return entries.length === 0 || (written && (entries.includes("result.json") || entries.some(isStudy)));
 }
 
 /** Removes what runs left behind that no longer exist. */
