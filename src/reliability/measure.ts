@@ -2,7 +2,7 @@
 import { prepare } from "../distributions/prepare.ts";
 import type { PreparedDistribution } from "../distributions/prepared.ts";
 import type { Distribution } from "../distributions/types.ts";
-import { asin, exp, log, pow, sin } from "../numeric/elementary.ts";
+import { asin, exp, log, log1p, pow, sin } from "../numeric/elementary.ts";
 import { logGamma, normalPdf } from "../numeric/special.ts";
 import { stretched } from "./stretched.ts";
 
@@ -53,23 +53,27 @@ export function measureOf(d: Distribution): Measure {
         place: (value) =>
           value <= d.shift ? -SCORE_REACH : clampTo((log(value - d.shift) - d.logMean) / d.logSd, SCORE_REACH),
       };
-    case "student-t":
+    case "student-t": {
       // t = w/(1 - w²): the weight stays bounded for one degree of freedom and more.
+      const peak = prepared.pdf(d.mean) * d.scale;
+      const exponent = -0.5 * (d.degreesOfFreedom + 1);
       return {
         prepared,
         kinks: [],
         places: [-1, -0.75, -0.4, 0, 0.4, 0.75, 1],
         isSlow: true,
-        value: (w) => d.mean + (d.scale * w) / Math.max((1 - w) * (1 + w), 1e-300),
+        value: (w) => d.mean + (d.scale * w) / ((1 - w) * (1 + w)),
         weight: (w) => {
-          const gap = Math.max((1 - w) * (1 + w), 1e-300);
-          return (prepared.pdf(d.mean + (d.scale * w) / gap) * d.scale * (1 + w * w)) / (gap * gap);
+          const gap = (1 - w) * (1 + w);
+          const t = w / gap;
+          return (peak * exp(exponent * log1p((t * t) / d.degreesOfFreedom)) * (1 + w * w)) / (gap * gap);
         },
         place: (value) => {
           const t = (value - d.mean) / d.scale;
           return Math.abs(t) < 1e-8 ? t : (2 * t) / (1 + Math.sqrt(1 + 4 * t * t));
         },
       };
+    }
     case "skewed":
       return d.alpha < 1 || d.beta < 1
         ? steepEnds(d, prepared)
