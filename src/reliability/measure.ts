@@ -6,12 +6,19 @@ import { asin, exp, log, log1p, pow, sin } from "../numeric/elementary.ts";
 import { logGamma, normalPdf } from "../numeric/special.ts";
 import { stretched } from "./stretched.ts";
 
+export interface Atom {
+  readonly value: number;
+  readonly probability: number;
+}
+
 export interface Measure {
   readonly prepared: PreparedDistribution;
   /** Values at which the density has a kink, a jump or a singular point; the ends of the support where they are finite. */
   readonly kinks: readonly number[];
   /** Parameters that the integral runs over, rising: the ends, and what must be split at. */
   readonly places: readonly number[];
+  /** Values with a probability of their own: readings that occur more than once. */
+  readonly atoms?: readonly Atom[];
   /** Whether the CDF costs enough to be tabulated before it is integrated. */
   readonly isSlow?: boolean;
   /** The value at a parameter. */
@@ -85,7 +92,10 @@ export function measureOf(d: Distribution): Measure {
     case "trapezoidal":
       return inValue(prepared, [d.shoulderLow, d.shoulderHigh], d.shoulderLow);
     case "empirical":
-      return inValue(prepared, d.values.slice(1, -1), d.values[0], d.values.length > MOST_KINKS);
+      return {
+        ...inValue(prepared, d.values.slice(1, -1), d.values[0], d.values.length > MOST_KINKS),
+        atoms: repeated(d.values),
+      };
     default:
       return inValue(prepared, [], prepared.mean);
   }
@@ -98,10 +108,20 @@ export function stretchedMeasure(measure: Measure, factor: number, shift: number
     kinks: measure.kinks.map((kink) => shift + factor * kink),
     places: measure.places,
     isSlow: measure.isSlow,
+    atoms: measure.atoms?.map(({ value, probability }) => ({ value: shift + factor * value, probability })),
     value: (w) => shift + factor * measure.value(w),
     weight: measure.weight,
     place: (value) => measure.place((value - shift) / factor),
   };
+}
+
+/** Readings that stand more than once: each step between neighbours carries 1/(n - 1), also a step of no width. */
+function repeated(values: readonly number[]): Atom[] {
+  const atoms = new Map<number, number>();
+  for (let k = 1; k < values.length; k += 1) {
+    if (values[k] === values[k - 1]) atoms.set(values[k], (atoms.get(values[k]) ?? 0) + 1 / (values.length - 1));
+  }
+  return Array.from(atoms, ([value, probability]) => ({ value, probability }));
 }
 
 /** Over the values themselves, between limits outside of which 1e-17 lies at most. */

@@ -25,7 +25,6 @@ const CONVOLUTION_ERROR = 1e-10;
 const MOST_KINKS = 20;
 /** Past this many, as two lists of measured values have, the sum is taken to COARSE only. */
 const MANY_KINKS = 200;
-const FINE = 1e-11;
 const COARSE = 1e-11;
 /** Where a normal is tabulated to, in standard deviations; beyond, the integral is worked out at each call. */
 const NORMAL_REACH = 9;
@@ -176,7 +175,7 @@ function guidesOf(law: Pick<PreparedDistribution, "quantile" | "upperQuantile">)
 
 /** The law of the sum of a stage and one more term. */
 function convolve(before: Stage, measure: Measure): Stage {
-  const { prepared, places, value, weight, place } = measure;
+  const { prepared, places, value, weight, place, atoms = [] } = measure;
   const marks = [...before.kinks, ...before.guides];
   const hasMany = before.hasMany || before.kinks.length * measure.kinks.length > MANY_KINKS;
   const integral = (f: (x: number) => number, x: number) => {
@@ -184,7 +183,9 @@ function convolve(before: Stage, measure: Measure): Stage {
       .map((mark) => place(x - mark))
       .concat(places)
       .sort((a, b) => a - b);
-    return integrateSegments((w) => f(x - value(w)) * weight(w), inner, hasMany ? COARSE : FINE);
+    let sum = integrateSegments((w) => f(x - value(w)) * weight(w), inner);
+    for (const atom of atoms) sum += atom.probability * f(x - atom.value);
+    return sum;
   };
   const low = before.low + prepared.low;
   const high = before.high + prepared.high;

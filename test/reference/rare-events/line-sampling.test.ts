@@ -86,7 +86,7 @@ describe("a problem in 20 dimensions like a preload between two limits", () => {
   it("with bend: agrees with plain sampling, and one line is worth thousands of plain samples", () => {
     const limit = preload(0.02);
     const plain = plainScores(limit, 25);
-    // The direction from the plain sample itself: the mean gradient of the smooth part, here of which side failed.
+    // The direction is the mean gradient of the straight part of d, from the plain sample.
     const found = byLines(limit, 20, plain.direction, 1024, { spacingRatio: 1 });
     const agreement = compareEstimates(
       { value: found.mean, standardError: found.standardError, degreesOfFreedom: REPLICATES - 1 },
