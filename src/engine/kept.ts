@@ -34,6 +34,9 @@ const UNIT_SUFFIX: Readonly<Record<InternalUnit, string>> = {
   "W/K": "WPerK",
   "mm2/s": "Mm2PerS",
   "1/min": "PerMin",
+  rad: "Rad",
+  "N.mm/rad": "NMmPerRad",
+  h: "H",
 };
 
 /** Name of the bench as it is looked at again after rings have walked. */

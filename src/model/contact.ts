@@ -79,6 +79,8 @@ export function displacementAt(deflectionMm: number, grooveDistanceMm: number, w
 export interface PairColumns {
   /** Offset δ, not negative, mm. */
   readonly offsetMm: Float64Array;
+  /** c, elastic give of what carries the preload, mm/N. */
+  readonly complianceMmPerN: Float64Array;
   /** A, w and Z·K of bearing a and of bearing b. */
   readonly distanceA: Float64Array;
   readonly wA: Float64Array;
@@ -93,6 +95,36 @@ export interface PairColumns {
   readonly xB: Float64Array;
 }
 
+/** The constants of one bearing that a pair is given by. */
+export interface ContactConstants {
+  readonly grooveDistanceMm: Float64Array;
+  readonly stiffness: Float64Array;
+}
+
+/** Columns for the solver over the constants of two bearings. */
+export function createPairColumns(size: number, a: ContactConstants, b: ContactConstants): PairColumns {
+  const column = () => new Float64Array(size);
+  return {
+    offsetMm: column(),
+    complianceMmPerN: column(),
+    distanceA: a.grooveDistanceMm,
+    wA: column(),
+    stiffnessA: a.stiffness,
+    distanceB: b.grooveDistanceMm,
+    wB: column(),
+    stiffnessB: b.stiffness,
+    forceN: column(),
+    xA: column(),
+    xB: column(),
+  };
+}
+
+/** Columns of their own for pairs that are picked out of a block. */
+export function createLoosePairColumns(size: number): PairColumns {
+  const bearing = () => ({ grooveDistanceMm: new Float64Array(size), stiffness: new Float64Array(size) });
+  return createPairColumns(size, bearing(), bearing());
+}
+
 /**
  * Preload of pairs at offsets not below zero: x_a + x_b + c·F = δ and F_a(x_a) = F_b(x_b) = F.
  *
@@ -100,13 +132,12 @@ export interface PairColumns {
  * excess by the two contact stiffnesses. The last step is applied to the force to first order, so that the relative
  * error of F is that of the square of a step below 1e-6. Works on columns because a call a pair would cost more than its
  * arithmetic.
- *
- * @param complianceMmPerN c, elastic give of the members that carry the preload
  */
-export function solvePairs(pairs: PairColumns, count: number, complianceMmPerN: number): void {
+export function solvePairs(pairs: PairColumns, count: number): void {
   const { offsetMm, distanceA, distanceB, stiffnessA, stiffnessB, forceN, xA: outA, xB: outB } = pairs;
   const columnWA = pairs.wA;
   const columnWB = pairs.wB;
+  const compliances = pairs.complianceMmPerN;
   for (let i = 0; i < count; i += 1) {
     const wA = columnWA[i];
     const wB = columnWB[i];
@@ -123,6 +154,7 @@ export function solvePairs(pairs: PairColumns, count: number, complianceMmPerN: 
     const aB = distanceB[i];
     const kA = stiffnessA[i];
     const kB = stiffnessB[i];
+    const complianceMmPerN = compliances[i];
     // Without play left x = play + e, so x² − w = e(e + 2·play) + squeeze, squeeze = −w with radial interference.
     const squeezeA = wA < 0 ? -wA : 0;
     const squeezeB = wB < 0 ? -wB : 0;

@@ -40,7 +40,9 @@ function windowWords(window: Unit["window"]): string {
 function fate(unit: Unit): string {
   const failed = unit.states.filter((state) => state.outcome !== "target");
   if (failed.length === 0) return "On target in every state.";
-  return failed.map((state) => `Fails in state ${state.state}: ${OUTCOME_DEEDS[state.outcome]}. ${why(state)}`).join("\n");
+  return failed
+    .map((state) => `Fails in state ${state.state}: ${OUTCOME_DEEDS[state.outcome]}. ${why(state)}`)
+    .join("\n");
 }
 
 function why(state: UnitState): string {
