@@ -1,5 +1,5 @@
 import { normalCdf, normalQuantile } from "../numeric/special.ts";
-import { scoreOfUniform } from "./normalScore.ts";
+import { scoreOfUniform } from "./normal-score.ts";
 import { LEAST_UNIFORM } from "./prepared.ts";
 
 /**

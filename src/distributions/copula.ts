@@ -1,7 +1,7 @@
 /** Correlated variables: a Gaussian copula, laid over the uniforms so that every variable keeps its own distribution. */
 import { InputError, InternalError } from "../errors.ts";
 import { openUniform } from "./batch.ts";
-import { scoreOfUniform } from "./normalScore.ts";
+import { scoreOfUniform } from "./normal-score.ts";
 
 export interface Copula {
   readonly size: number;

@@ -1,6 +1,6 @@
 import { exp, expm1, log } from "../numeric/elementary.ts";
 import { normalCdf, normalQuantile, normalSurvival } from "../numeric/special.ts";
-import { scoreOfUniform } from "./normalScore.ts";
+import { scoreOfUniform } from "./normal-score.ts";
 import type { PreparedDistribution } from "./prepared.ts";
 
 const DENSITY_AT_ZERO = 0.3989422804014327;

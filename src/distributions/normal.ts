@@ -1,7 +1,7 @@
 /** Normal and truncated normal: the hottest code of the program is the two column loops here. */
 import { exp } from "../numeric/elementary.ts";
 import { normalCdf, normalQuantile, normalSurvival } from "../numeric/special.ts";
-import { scoreOfTails, scoreOfUniform } from "./normalScore.ts";
+import { CENTRAL_HALF_WIDTH, centralScore, lowerScore } from "./normal-score.ts";
 import { type ColumnTransform, clamp, type PreparedDistribution } from "./prepared.ts";
 import { gaussLegendre } from "./quadrature.ts";
 
@@ -27,7 +27,17 @@ function normalTransform(mean: number, sd: number): ColumnTransform {
   return (column, count) => {
     // Copies: a loop that reads captured numbers unboxes them for every value.
     const [middle, scale] = [mean, sd];
-    for (let i = 0; i < count; i++) column[i] = middle + scale * scoreOfUniform(column[i]);
+    for (let i = 0; i < count; i++) {
+      const u = column[i];
+      const q = u - 0.5;
+      let z: number;
+      if (q <= CENTRAL_HALF_WIDTH && q >= -CENTRAL_HALF_WIDTH) z = centralScore(q);
+      else {
+        z = lowerScore(q < 0 ? u : 1 - u);
+        if (q > 0) z = -z;
+      }
+      column[i] = middle + scale * z;
+    }
   };
 }
 
@@ -94,8 +104,15 @@ function truncatedTransform(
     const [cutBelow, cutAbove, share] = [below, above, mass];
     for (let i = 0; i < count; i++) {
       const u = column[i];
-      const x = middle + scale * scoreOfTails(cutBelow + u * share, cutAbove + (1 - u) * share);
-      column[i] = Math.min(Math.max(x, least), most);
+      const p = cutBelow + u * share;
+      const q = p - 0.5;
+      let z: number;
+      if (q <= CENTRAL_HALF_WIDTH && q >= -CENTRAL_HALF_WIDTH) z = centralScore(q);
+      else {
+        z = lowerScore(q < 0 ? p : cutAbove + (1 - u) * share);
+        if (q > 0) z = -z;
+      }
+      column[i] = Math.min(Math.max(middle + scale * z, least), most);
     }
   };
 }
@@ -112,8 +129,10 @@ export function massBetween(a: number, b: number): number {
 function truncatedMoments(a: number, b: number): { mean: number; standardDeviation: number } {
   const nearest = clamp(0, a, b);
   const steepness = Math.max(1, Math.abs(nearest));
-  const from = Math.max(a, nearest - 12 / steepness - (nearest === 0 ? 0 : 1 / steepness));
-  const to = Math.min(b, nearest + 12 / steepness + (nearest === 0 ? 0 : 1 / steepness));
+  // Where the weight has fallen to exp(−42): n·r + r²/2 = 42.
+  const reach = Math.sqrt(nearest * nearest + 84) - Math.abs(nearest);
+  const from = Math.max(a, nearest - reach);
+  const to = Math.min(b, nearest + reach);
   // Relative to exp(−nearest²/2): (z² − n²)/2 = (z − n)(z + n)/2.
   const weight = (z: number) => exp(-0.5 * (z - nearest) * (z + nearest));
   const panels = Math.max(1, Math.ceil((to - from) * steepness));

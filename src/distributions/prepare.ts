@@ -4,7 +4,7 @@ import { prepareNormal, prepareTruncatedNormal } from "./normal.ts";
 import type { PreparedDistribution } from "./prepared.ts";
 import { prepareSkewed } from "./skewed.ts";
 import { prepareArcsine, prepareConstant, prepareTrapezoidal, prepareTriangular, prepareUniform } from "./straight.ts";
-import { prepareStudentT } from "./studentT.ts";
+import { prepareStudentT } from "./student-t.ts";
 import type { Distribution } from "./types.ts";
 
 /** Works out the constants of a valid distribution once; use it wherever a function of the same distribution is called often. */

@@ -1,6 +1,6 @@
 import { exp, log, log1p } from "../numeric/elementary.ts";
 import { inverseRegularisedBeta, logGamma, regularisedBetaBothSides } from "../numeric/special.ts";
-import { type InverseTable, LEAST_TABULATED, lookUp, tabulate } from "./inverseTable.ts";
+import { type InverseTable, LEAST_TABULATED, lookUp, tabulate } from "./inverse-table.ts";
 import { clamp, type PreparedDistribution } from "./prepared.ts";
 
 /** Beta distribution with shapes α, β stretched to low … high: mean low + w·α/(α + β), variance w²·αβ/((α + β)²(α + β + 1)). */

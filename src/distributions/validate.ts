@@ -1,6 +1,7 @@
 /** Whether a distribution given as data is one. */
 import { InputError, type Problem, type ProblemCode } from "../errors.ts";
 import { massBetween } from "./normal.ts";
+import { compareWithSecondOpinion } from "./second-opinion.ts";
 import type { Distribution } from "./types.ts";
 
 /** Least share of a normal that must lie between its limits for a truncated one to be drawn. */
@@ -9,11 +10,15 @@ const LEAST_MASS = 1e-250;
 /** Shapes past which a beta or Student distribution is a misprint, and its inverse no longer held to 1e-10. */
 const SHAPE_RANGE = { low: 0.05, high: 1e7 };
 
-/** Throws an `InputError` that lists everything wrong with the parameters; `path` is the address of the distribution in the input. */
+/**
+ * Throws an `InputError` that lists everything wrong with the parameters; `path` is the address of the distribution in the input. A valid one
+ * whose quantiles an independent library contradicts is a fault of the program (`InternalError`).
+ */
 export function validateDistribution(d: Distribution, path: string): void {
   const problems = notNumbers(d, path);
   if (problems.length === 0) problems.push(...faultsOf(d, path));
   if (problems.length > 0) throw new InputError(problems);
+  compareWithSecondOpinion(d);
 }
 
 function notNumbers(d: Distribution, path: string): Problem[] {

@@ -3,7 +3,7 @@ import { applyCopula, type Copula, createCopula } from "../distributions/copula.
 import { median } from "../distributions/moments.ts";
 import { transformInPlace } from "../distributions/transform.ts";
 import { DRAW_DOMAIN, fillUniform, type SeedKey, seedKey, uniformAt, variableId } from "../random/streams.ts";
-import type { ResolvedScenario } from "../scenario/types.ts";
+import type { ResolvedScenario, Variable } from "../scenario/types.ts";
 
 interface DrawnVariable {
   readonly index: number;
@@ -23,7 +23,12 @@ export interface DrawPlan {
   readonly medians: Float64Array;
 }
 
-export function compileDraw(scenario: ResolvedScenario): DrawPlan {
+/** What is drawn: all of a scenario that the draws depend on. */
+export interface DrawSource extends Pick<ResolvedScenario, "seed" | "correlations"> {
+  readonly variables: readonly Pick<Variable, "name" | "distribution" | "batchShare">[];
+}
+
+export function compileDraw(scenario: DrawSource): DrawPlan {
   const drawn: DrawnVariable[] = [];
   const constants: { index: number; value: number }[] = [];
   scenario.variables.forEach((variable, index) => {

@@ -1,6 +1,6 @@
 import { createWorkspace } from "../model/columns.ts";
-import { compilePlan } from "../model/compile.ts";
 import { evaluateBlock } from "../model/evaluate.ts";
+import { compilePlan } from "../model/plan.ts";
 import { createWindowColumns } from "../model/window.ts";
 import { BLOCK_SIZE } from "../random/streams.ts";
 import { runBatches } from "./batches.ts";

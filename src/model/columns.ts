@@ -85,8 +85,7 @@ export function createWorkspace(plan: ModelPlan, size: number): Workspace {
     ownStandOutMm: isAngularContact ? column() : none,
   });
   const bearings = [bearing(plan.bearings[0]), bearing(plan.bearings[1])] as const;
-  const pairs = createPairColumns(size, bearings[0], bearings[1]);
-  pairs.complianceMmPerN.fill(plan.complianceMmPerN);
+  const pairs = createPairColumns(size, bearings[0], bearings[1], plan.spring !== null);
   return {
     size,
     bearings,

@@ -79,8 +79,8 @@ export function displacementAt(deflectionMm: number, grooveDistanceMm: number, w
 export interface PairColumns {
   /** Offset δ, not negative, mm. */
   readonly offsetMm: Float64Array;
-  /** c, elastic give of what carries the preload, mm/N. */
-  readonly complianceMmPerN: Float64Array;
+  /** What gives way beside the common c, pair by pair, such as a spring, mm/N; 0 when left out. */
+  readonly extraMmPerN?: Float64Array;
   /** A, w and Z·K of bearing a and of bearing b. */
   readonly distanceA: Float64Array;
   readonly wA: Float64Array;
@@ -102,11 +102,16 @@ export interface ContactConstants {
 }
 
 /** Columns for the solver over the constants of two bearings. */
-export function createPairColumns(size: number, a: ContactConstants, b: ContactConstants): PairColumns {
+export function createPairColumns(
+  size: number,
+  a: ContactConstants,
+  b: ContactConstants,
+  hasExtra = false,
+): PairColumns {
   const column = () => new Float64Array(size);
   return {
     offsetMm: column(),
-    complianceMmPerN: column(),
+    ...(hasExtra ? { extraMmPerN: column() } : {}),
     distanceA: a.grooveDistanceMm,
     wA: column(),
     stiffnessA: a.stiffness,
@@ -132,12 +137,14 @@ export function createLoosePairColumns(size: number): PairColumns {
  * excess by the two contact stiffnesses. The last step is applied to the force to first order, so that the relative
  * error of F is that of the square of a step below 1e-6. Works on columns because a call a pair would cost more than its
  * arithmetic.
+ *
+ * @param commonMmPerN c, elastic give of the members that carry the preload
  */
-export function solvePairs(pairs: PairColumns, count: number): void {
+export function solvePairs(pairs: PairColumns, count: number, commonMmPerN: number): void {
   const { offsetMm, distanceA, distanceB, stiffnessA, stiffnessB, forceN, xA: outA, xB: outB } = pairs;
   const columnWA = pairs.wA;
   const columnWB = pairs.wB;
-  const compliances = pairs.complianceMmPerN;
+  const extra = pairs.extraMmPerN;
   for (let i = 0; i < count; i += 1) {
     const wA = columnWA[i];
     const wB = columnWB[i];
@@ -154,7 +161,7 @@ export function solvePairs(pairs: PairColumns, count: number): void {
     const aB = distanceB[i];
     const kA = stiffnessA[i];
     const kB = stiffnessB[i];
-    const complianceMmPerN = compliances[i];
+    const complianceMmPerN = extra === undefined ? commonMmPerN : commonMmPerN + extra[i];
     // Without play left x = play + e, so x² − w = e(e + 2·play) + squeeze, squeeze = −w with radial interference.
     const squeezeA = wA < 0 ? -wA : 0;
     const squeezeB = wB < 0 ? -wB : 0;

@@ -26,6 +26,34 @@ export function evaluateBlock(
   workspace: Workspace,
   windows: WindowColumns | null = null,
 ): void {
+  startBlock(plan, inputs, count, workspace, windows);
+  evaluateStates(plan, inputs, count, workspace, windows, true);
+}
+
+/**
+ * Fills the acceptance windows of a block and nothing else: what `evaluateBlock` does without solving the pairs, unless a
+ * spring or a heat balance asks for their solution. The offsets of the states stay as they are before anything slides.
+ */
+export function evaluateWindows(
+  plan: ModelPlan,
+  inputs: readonly Float64Array[],
+  count: number,
+  workspace: Workspace,
+  windows: WindowColumns,
+): void {
+  startBlock(plan, inputs, count, workspace, windows);
+  const needsPairs = plan.spring !== null || plan.states.some((state) => state.network !== null);
+  evaluateStates(plan, inputs, count, workspace, windows, needsPairs);
+}
+
+/** Fills what is the same in every state, and forgets the block before. */
+function startBlock(
+  plan: ModelPlan,
+  inputs: readonly Float64Array[],
+  count: number,
+  workspace: Workspace,
+  windows: WindowColumns | null,
+): void {
   for (let index = 0; index < 2; index += 1) {
     fillBearingConstants(plan.bearings[index], inputs, count, plan.pressureLimited, workspace.bearings[index]);
   }
@@ -35,13 +63,25 @@ export function evaluateBlock(
   workspace.adjustmentMm.fill(0, 0, count);
   if (plan.spring !== null && workspace.spring !== null) fillSprings(plan.spring, inputs, count, workspace.spring);
   if (windows !== null) resetWindows(windows);
+}
+
+function evaluateStates(
+  plan: ModelPlan,
+  inputs: readonly Float64Array[],
+  count: number,
+  workspace: Workspace,
+  windows: WindowColumns | null,
+  solves: boolean,
+): void {
   for (let index = 0; index < plan.states.length; index += 1) {
     const windowState = windows === null ? null : windows.states[index];
-    evaluateState(plan, index, index, inputs, count, workspace, workspace.states[index], windowState, windows);
+    evaluateState(plan, index, index, inputs, count, workspace, workspace.states[index], windowState, windows, solves);
   }
-  if (workspace.afterService !== null) {
+  const { afterService } = workspace;
+  if (afterService !== null) {
     const windowState = windows?.afterService ?? null;
-    evaluateState(plan, 0, plan.states.length, inputs, count, workspace, workspace.afterService, windowState, windows);
+    const place = plan.states.length;
+    evaluateState(plan, 0, place, inputs, count, workspace, afterService, windowState, windows, solves);
   }
 }
 
@@ -61,6 +101,7 @@ function evaluateState(
   out: StateColumns,
   windowState: StateWindowColumns | null,
   windows: WindowColumns | null,
+  solves: boolean,
 ): void {
   const state = plan.states[index];
   const { network } = workspace;
@@ -83,6 +124,7 @@ function evaluateState(
     const { offsetMm, clearanceAMm, clearanceBMm } = out;
     fillWindow(plan, count, workspace, offsetMm, clearanceAMm, clearanceBMm, place, windowState, windows);
   }
+  if (!solves) return;
   evaluatePairs(plan, count, workspace, out);
   if (workspace.spring !== null) rememberSprings(count, workspace, workspace.spring, out.offsetMm);
   if (plan.gap !== null) fillGap(plan.gap, inputs, count, workspace, workspace.states[0], out);

@@ -22,7 +22,7 @@ export function evaluatePairs(plan: ModelPlan, count: number, workspace: Workspa
     pairs.wA[i] = clearanceTerm(a.grooveDistanceMm[i], clearanceAMm[i]);
     pairs.wB[i] = clearanceTerm(b.grooveDistanceMm[i], clearanceBMm[i]);
   }
-  if (spring === null) solvePairs(pairs, count);
+  if (spring === null) solvePairs(pairs, count, complianceMmPerN);
   else solveSprung(complianceMmPerN, count, workspace, spring, out);
   for (let i = 0; i < count; i += 1) {
     const offset = signedMm[i];

@@ -30,6 +30,7 @@ import {
   planRequirements,
   type RequirementPlan,
 } from "./request-plan.ts";
+import { nominalAimMm } from "./shim-aim.ts";
 
 /** What holds a ring that the preload pushes off its seat. */
 export type Hold = "seat" | "clamp" | "friction";
@@ -122,7 +123,14 @@ export interface ModelPlan {
 }
 
 /** Hoists the constants of the model out of a resolved scenario. Pure: the same scenario gives the same plan. */
-export function hoistPlan(scenario: ResolvedScenario): ModelPlan {
+export function compilePlan(scenario: ResolvedScenario): ModelPlan {
+  const plan = hoistPlan(scenario);
+  if (plan.shim === null || !Number.isNaN(plan.shim.aimMm)) return plan;
+  const means = scenario.variables.map((variable) => Float64Array.of(mean(variable.distribution)));
+  return { ...plan, shim: { ...plan.shim, aimMm: nominalAimMm({ ...plan, shim: null }, plan.shim, means) } };
+}
+
+function hoistPlan(scenario: ResolvedScenario): ModelPlan {
   const direction = scenario.arrangement === "back-to-back" ? 1 : -1;
   const members = scenario.chain.map((member) => ({
     length: member.length,

@@ -63,20 +63,20 @@ export function solveSprung(
 ): void {
   const { pairs, signedMm } = workspace;
   const { perRateMmPerN, travelMm, giveMm, lastGiveMm, stuck, solid, solidRow } = springs;
-  const compliance = pairs.complianceMmPerN;
+  const extra = pairs.extraMmPerN!;
   for (let i = 0; i < count; i += 1) {
     if (stuck[i] === 1) {
       const rest = signedMm[i] - lastGiveMm[i];
       signedMm[i] = rest;
       pairs.offsetMm[i] = rest < 0 ? -rest : rest;
-      compliance[i] = complianceMmPerN;
+      extra[i] = 0;
     } else {
       // A spring pushes and never pulls.
       pairs.offsetMm[i] = signedMm[i] > 0 ? signedMm[i] : 0;
-      compliance[i] = complianceMmPerN + perRateMmPerN[i];
+      extra[i] = perRateMmPerN[i];
     }
   }
-  solvePairs(pairs, count);
+  solvePairs(pairs, count, complianceMmPerN);
   let solids = 0;
   for (let i = 0; i < count; i += 1) {
     if (stuck[i] === 1) {
@@ -88,32 +88,23 @@ export function solveSprung(
     if (give > travelMm[i]) {
       giveMm[i] = travelMm[i];
       out.flags[i] |= SPRING_SOLID;
-      pick(pairs, i, solid, solids, travelMm[i], complianceMmPerN);
+      pick(pairs, i, solid, solids, travelMm[i]);
       solidRow[solids] = i;
       solids += 1;
     }
   }
   if (solids === 0) return;
-  solvePairs(solid, solids);
+  solvePairs(solid, solids, complianceMmPerN);
   for (let place = 0; place < solids; place += 1) {
     const i = solidRow[place];
     pairs.forceN[i] = solid.forceN[place];
     pairs.xA[i] = solid.xA[place];
     pairs.xB[i] = solid.xB[place];
-    compliance[i] = complianceMmPerN;
   }
 }
 
-function pick(
-  from: PairColumns,
-  i: number,
-  to: PairColumns,
-  place: number,
-  travelMm: number,
-  complianceMmPerN: number,
-): void {
+function pick(from: PairColumns, i: number, to: PairColumns, place: number, travelMm: number): void {
   to.offsetMm[place] = from.offsetMm[i] - travelMm;
-  to.complianceMmPerN[place] = complianceMmPerN;
   to.distanceA[place] = from.distanceA[i];
   to.distanceB[place] = from.distanceB[i];
   to.wA[place] = from.wA[i];
@@ -164,13 +155,12 @@ export function machinedForStuck(
   const then = closingMm - (shiftMm - lastShiftMm[i]);
   const [a, b] = workspace.bearings;
   single.offsetMm[0] = then > 0 ? then : 0;
-  single.complianceMmPerN[0] = complianceMmPerN;
   single.distanceA[0] = a.grooveDistanceMm[i];
   single.distanceB[0] = b.grooveDistanceMm[i];
   single.stiffnessA[0] = a.stiffness[i];
   single.stiffnessB[0] = b.stiffness[i];
   single.wA[0] = springs.lastWA[i];
   single.wB[0] = springs.lastWB[i];
-  solvePairs(single, 1);
+  solvePairs(single, 1, complianceMmPerN);
   return then + springGive(springs, i, single.forceN[0]) - lastShiftMm[i];
 }

@@ -119,7 +119,7 @@ export function fillWindow(
       if (limit < windows.walkLimitMm[i]) windows.walkLimitMm[i] = limit;
     } else {
       if (clamp < limits.lowN) low = Number.POSITIVE_INFINITY;
-      else if (clamp <= limits.highN) high = Number.POSITIVE_INFINITY;
+      else if (clamp <= limits.highN && clamp < bindN) high = Number.POSITIVE_INFINITY;
       if (clamp < bindN) bind = Number.POSITIVE_INFINITY;
     }
     const walkLimit = windows.walkLimitMm[i];

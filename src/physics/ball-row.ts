@@ -14,8 +14,8 @@
  * Source: T. A. Harris, Rolling Bearing Analysis, "Ball bearings under combined radial, thrust and moment load" (after
  * A. B. Jones); the same relations in ISO/TS 16281:2008, 5.2 (from memory). Stiffness: own differentiation.
  */
-import { InputError } from "../errors.ts";
 import { atan2, cos, sin } from "../numeric/elementary.ts";
+import { requirePossibleClearance } from "./axial-contact.ts";
 import { requireBetween, requireCount, requireFinite, requirePositive } from "./guards.ts";
 
 /** What one row of balls is, in the form that the solvers read; the numbers may be changed from sample to sample. */
@@ -54,15 +54,7 @@ export function createBallRow(options: BallRowOptions): BallRow {
   requirePositive(options.ballStiffnessNPerMm15, "ballStiffnessNPerMm15", "N/mm^1.5");
   requirePositive(options.grooveDistanceMm, "grooveDistanceMm", "mm");
   requirePositive(options.grooveRadiusMm, "grooveRadiusMm", "mm");
-  const limitMm = 2 * options.grooveDistanceMm;
-  if (!(options.clearanceMm < limitMm && options.clearanceMm > -limitMm)) {
-    throw new InputError({
-      code: "impossible-geometry",
-      path: "clearanceMm",
-      expected: `a radial clearance below ${limitMm} mm, twice the distance of the groove centres`,
-      got: `${options.clearanceMm} mm`,
-    });
-  }
+  requirePossibleClearance(options.grooveDistanceMm, options.clearanceMm, "clearanceMm");
   const start = options.azimuthRad ?? 0;
   requireFinite(start, "azimuthRad", "rad");
   const angle = (ball: number) => start + (2 * Math.PI * ball) / options.ballCount;

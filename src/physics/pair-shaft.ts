@@ -13,6 +13,7 @@
  *
  * Source: derivation from the ball row; the method from J. Nocedal and S. J. Wright, Numerical Optimization, ch. 10.
  */
+import { halfAxialPlayMm } from "./axial-contact.ts";
 import { type BallRow, evaluateBallRow } from "./ball-row.ts";
 import { isRigid, type PreloadPath, pathEnergyNmm, pathForceN, pathStiffnessNPerMm } from "./preload-path.ts";
 import { factorise, substitute } from "./small-cholesky.ts";
@@ -141,7 +142,7 @@ export class PairShaftSolver {
     this.state.fill(0);
     if (isRigid(pair.path)) return;
     const { a, b, path } = pair;
-    const moderate = onsetMm(a) + onsetMm(b) + 0.02 * (a.grooveDistanceMm + b.grooveDistanceMm);
+    const moderate = onset(a) + onset(b) + 0.02 * (a.grooveDistanceMm + b.grooveDistanceMm);
     this.state[5] = path.offsetMm - Math.min(moderate, Math.max(-moderate, path.offsetMm));
   }
 
@@ -289,6 +290,6 @@ function referenceForceN(row: BallRow): number {
   return row.ballCount * row.ballStiffnessNPerMm15 * deflection * Math.sqrt(deflection);
 }
 
-function onsetMm(row: BallRow): number {
-  return row.clearanceMm > 0 ? Math.sqrt(row.clearanceMm * (row.grooveDistanceMm - 0.25 * row.clearanceMm)) : 0;
+function onset(row: BallRow): number {
+  return halfAxialPlayMm(row.grooveDistanceMm, row.clearanceMm);
 }

@@ -23,9 +23,8 @@ export const DYNAMIC_FACTORS: readonly number[] = [
   49.2, 48.4,
 ];
 
-/** Range of γ that both tables cover. */
-export const LOWEST_GAMMA_RATIO = 0.01;
-export const HIGHEST_GAMMA_RATIO = 0.4;
+/** Last row of both tables. */
+const HIGHEST_GAMMA_RATIO = 0.4;
 
 /**
  * f₀ by linear interpolation, as the standard allows for values between the rows.

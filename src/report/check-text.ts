@@ -11,7 +11,7 @@ export function checkText(
 ): string {
   const inputs = scenario.inputs.flatMap((input) => {
     const head = `  ${plainText(input.path)} = ${plainText(input.value)}  [${ORIGIN_NAMES[input.origin]}]`;
-    return [head, wrapText(plainText(input.source), options.width, "      ")];
+    return [head, wrapText(input.source, options.width, "      ")];
   });
   const drawn = scenario.variables.filter((variable) => variable.distribution.kind !== "constant").length;
   const states = alignColumns(

@@ -1,9 +1,8 @@
 /** Tables and lines for a terminal. Plain text only: what comes from a scenario has lost its control characters. */
 
-/** Replaces control characters, so that a title cannot move the cursor or change colours. */
+/** Text of a scenario must not steer the terminal; spaces that some terminals draw badly become plain ones. */
 export function plainText(text: string): string {
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is looked for
-  return text.replace(/[\u0000-\u001f\u007f-\u009f]/g, " ");
+  return text.replace(/\p{Cc}/gu, " ").replace(/[\u00a0\u202f]/g, " ");
 }
 
 /** Columns side by side, each as wide as its widest cell; numbers to the right where `right` names the column. */
@@ -22,18 +21,35 @@ export function alignColumns(rows: readonly (readonly string[])[], right: readon
     .join("\n");
 }
 
-/** Breaks a text into lines of a width, with an indent. */
-export function wrapText(text: string, width: number, indent = ""): string {
+/** Breaks at plain spaces only, so that a figure stays with its unit. Words longer than a line are cut. */
+export function wrapLines(text: string, width: number): string[] {
   const lines: string[] = [];
-  let line = indent;
-  for (const word of text.split(/ +/)) {
-    if (line.length > indent.length && line.length + 1 + word.length > width) {
+  let line = "";
+  for (const word of text
+    .replace(/\p{Cc}/gu, " ")
+    .split(/ +/)
+    .filter((part) => part !== "")) {
+    let rest = word;
+    while (rest.length > width) {
+      if (line !== "") lines.push(line);
+      lines.push(rest.slice(0, width));
+      rest = rest.slice(width);
+      line = "";
+    }
+    if (line === "") line = rest;
+    else if (line.length + 1 + rest.length <= width) line += ` ${rest}`;
+    else {
       lines.push(line);
-      line = indent + word;
-    } else {
-      line = line.length > indent.length ? `${line} ${word}` : indent + word;
+      line = rest;
     }
   }
-  lines.push(line);
-  return lines.join("\n");
+  if (line !== "") lines.push(line);
+  return lines.map(plainText);
+}
+
+/** A text in lines of a width, each with an indent. */
+export function wrapText(text: string, width: number, indent = ""): string {
+  return wrapLines(text, width - indent.length)
+    .map((line) => indent + line)
+    .join("\n");
 }

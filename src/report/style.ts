@@ -55,7 +55,7 @@ thead th{color:var(--soft);font-size:.82rem;border-bottom-color:var(--ink);verti
 .number{text-align:right;white-space:nowrap}
 thead .number{white-space:normal}
 tbody .text{min-width:8em}
-code{font:.86em/1.4 ui-monospace,"Cascadia Mono",Menlo,Consolas,monospace;color:var(--soft)}
+code{overflow-wrap:anywhere;font:.86em/1.4 ui-monospace,"Cascadia Mono",Menlo,Consolas,monospace;color:var(--soft)}
 footer{margin-top:3em;padding-bottom:2.5em;color:var(--soft);font-size:.82rem;overflow-wrap:anywhere}
 @media screen and (max-width:640px){
 main,footer{padding-left:16px;padding-right:16px}
@@ -77,6 +77,10 @@ figure,.block,.cell,tr,li,.verdict p{break-inside:avoid}
 thead{display:table-header-group}
 .scroll{overflow:visible}
 details{display:none}
+figure{margin-bottom:1.5em}
+figure .wide svg{width:78%}
+figcaption,.legend{font-size:8.5pt;line-height:1.4}
+h2{margin-top:1.8em}
 table{font-size:8.5pt}
 tbody .text{min-width:0}
 }

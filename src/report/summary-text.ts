@@ -2,6 +2,7 @@ import pc from "picocolors";
 import type { Outcome } from "../model/outcome.ts";
 import type { RunResult } from "../studies/result.ts";
 import { OUTCOME_ORDER } from "./palette.ts";
+import { plainText, wrapLines } from "./plain-table.ts";
 import { requirement } from "./verdict/fate.ts";
 import {
   capital,
@@ -38,8 +39,8 @@ export function summaryText(result: RunResult, options: SummaryOptions): string 
   const width = Math.max(24, Math.min(options.width, 100));
   const colors = pc.createColors(options.color);
   const blocks = [
-    wrap(plain(result.title), width).map(colors.bold),
-    wrap(plain(result.verdict[0] ?? ""), width),
+    wrapLines(result.title, width).map(colors.bold),
+    wrapLines(result.verdict[0] ?? "", width),
     totals(result, width, colors),
     width >= 78 ? stateTable(result, width, colors) : stateLists(result, width, colors),
     causes(result, width, colors),
@@ -48,33 +49,6 @@ export function summaryText(result: RunResult, options: SummaryOptions): string 
     .filter((lines) => lines.length > 0)
     .map((lines) => lines.join("\n"))
     .join("\n\n")}\n`;
-}
-
-/** Text of a scenario must not steer the terminal; spaces that some terminals draw badly become plain ones. */
-export function plain(text: string): string {
-  return text.replace(/\p{Cc}/gu, " ").replace(/[\u00a0\u202f]/g, " ");
-}
-
-function wrap(text: string, width: number): string[] {
-  const lines: string[] = [];
-  let line = "";
-  for (const word of text.split(/ +/).filter((part) => part !== "")) {
-    let rest = word;
-    while (rest.length > width) {
-      if (line !== "") lines.push(line);
-      lines.push(rest.slice(0, width));
-      rest = rest.slice(width);
-      line = "";
-    }
-    if (line === "") line = rest;
-    else if (line.length + 1 + rest.length <= width) line += ` ${rest}`;
-    else {
-      lines.push(line);
-      line = rest;
-    }
-  }
-  if (line !== "") lines.push(line);
-  return lines;
 }
 
 function totals(result: RunResult, width: number, colors: Colors): string[] {
@@ -122,11 +96,11 @@ function totals(result: RunResult, width: number, colors: Colors): string[] {
   const second = Math.max(...rows.map(([, value]) => value.length));
   if (first + second + 4 + 24 > width) {
     return rows.flatMap(([label, value, note, dye]) =>
-      wrap(plain(`${label}: ${value} (${note})`), width).map((line) => dye(line)),
+      wrapLines(`${label}: ${value} (${note})`, width).map((line) => dye(line)),
     );
   }
   return rows.map(([label, value, note, dye]) =>
-    dye(plain(`${label.padEnd(first)}  ${value.padStart(second)}  ${note}`).slice(0, width)),
+    dye(plainText(`${label.padEnd(first)}  ${value.padStart(second)}  ${note}`).slice(0, width)),
   );
 }
 
@@ -140,10 +114,10 @@ function stateTable(result: RunResult, width: number, colors: Colors): string[] 
   const seen = seenOutcomes(result);
   const columns = seen.map((outcome) => Math.max(10, HEADS[outcome].length));
   const room = width - columns.reduce((sum, column) => sum + column + 1, 0);
-  const labels = result.states.map((state) => clip(plain(state.label), room));
+  const labels = result.states.map((state) => clip(plainText(state.label), room));
   const first = Math.max(5, ...labels.map((label) => label.length));
   const line = (label: string, cells: readonly string[]) =>
-    `${label.padEnd(first)}${cells.map((cell, index) => ` ${plain(cell).padStart(columns[index] ?? 0)}`).join("")}`;
+    `${label.padEnd(first)}${cells.map((cell, index) => ` ${plainText(cell).padStart(columns[index] ?? 0)}`).join("")}`;
   return [
     colors.dim(
       line(
@@ -168,10 +142,10 @@ function stateLists(result: RunResult, width: number, colors: Colors): string[] 
   return result.states.flatMap((state) => {
     const parts = seenOutcomes(result)
       .filter((outcome) => state.outcomes[outcome].count > 0)
-      .map((outcome) => plain(`${percent(state.outcomes[outcome].shareRatio)} ${OUTCOME_NAMES[outcome]}`));
+      .map((outcome) => `${percent(state.outcomes[outcome].shareRatio)} ${OUTCOME_NAMES[outcome]}`);
     return [
-      ...wrap(plain(state.label), width).map(colors.bold),
-      ...wrap(parts.join(", "), width - 2).map((line) => `  ${line}`),
+      ...wrapLines(state.label, width).map(colors.bold),
+      ...wrapLines(parts.join(", "), width - 2).map((line) => `  ${line}`),
     ];
   });
 }
@@ -180,12 +154,12 @@ function causes(result: RunResult, width: number, colors: Colors): string[] {
   const rows = result.contributors.yieldGain.filter(({ gainRatio }) => gainRatio >= 0.0005).slice(0, 4);
   if (rows.length === 0) return [];
   return [
-    ...wrap("what costs yield (gain were it at its median in every unit)", width).map(colors.dim),
+    ...wrapLines("what costs yield (gain were it at its median in every unit)", width).map(colors.dim),
     ...rows.flatMap((row) => {
-      const gain = plain(`+${points(row.gainRatio)}`);
+      const gain = plainText(`+${points(row.gainRatio)}`);
       const mark = row.origin === "assumption" ? " (assumed)" : "";
-      const label = plain(capital(row.groupLabel.replace(/^the /, "")));
-      if (width < 48) return wrap(`${gain}: ${label}${mark}`, width);
+      const label = plainText(capital(row.groupLabel.replace(/^the /, "")));
+      if (width < 48) return wrapLines(`${gain}: ${label}${mark}`, width);
       return [`${gain.padStart(11)}  ${clip(label, width - 13 - mark.length)}${mark}`];
     }),
   ];

@@ -18,6 +18,11 @@ export function verdict(result: Finding): string[] {
     changeSentences(result),
     flagSentences(result),
   ]
-    .map((sentences) => sentences.filter((sentence) => sentence !== "").join(" "))
+    .map((sentences) =>
+      sentences
+        .filter((sentence) => sentence !== "")
+        .join(" ")
+        .replace(/(\d) %/g, "$1\u00a0%"),
+    )
     .filter((paragraph) => paragraph !== "");
 }

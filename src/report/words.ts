@@ -100,8 +100,7 @@ export function shareInterval(share: Share): string {
 
 /** The share, or the bound that a count of nothing leaves. */
 export function shareText(share: Share): string {
-  if (share.count === 0)
-    return Number.isFinite(share.highRatio) ? `none seen (below ${percent(share.highRatio)})` : "none seen";
+  if (share.count === 0) return Number.isFinite(share.highRatio) ? `none (below ${percent(share.highRatio)})` : "none";
   return percent(share.shareRatio);
 }
 
@@ -122,9 +121,12 @@ export function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
-/** No longer than fits where it stands. */
+/** No longer than fits where it stands; a bracket at the end, which tells like labels apart, is kept where it can be. */
 export function clip(text: string, most: number): string {
-  return text.length > most ? `${text.slice(0, Math.max(most - 1, 1)).trimEnd()}…` : text;
+  if (text.length <= most) return text;
+  const ending = / \([^()]*\)$/.exec(text)?.[0] ?? "";
+  const kept = ending.length <= 0.6 * most ? ending : "";
+  return `${text.slice(0, Math.max(most - 1 - kept.length, 1)).trimEnd()}…${kept}`;
 }
 
 /** Names of the classes, as a heading or a label. */

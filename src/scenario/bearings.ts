@@ -1,5 +1,6 @@
 import { clearanceLimitsMm } from "../catalogue/clearance-groups.ts";
 import { boreDeviationMm, outsideDiameterDeviationMm } from "../catalogue/ring-tolerances.ts";
+import { practicalRange } from "../distributions/index.ts";
 import type { Distribution } from "../distributions/types.ts";
 import { clearanceForFreeAngleMm, grooveCentreDistanceMm } from "../physics/axial-contact.ts";
 import type { QuantityOptions } from "../units/quantity.ts";
@@ -194,7 +195,7 @@ class BearingReader {
     const path = this.merged.pathOf(key);
     const options = { low: 0.4, high: LARGEST_CONFORMITY_RATIO };
     const { value, origin, source } = this.#drawnOr(key, { dimension: "ratio", path, options }, fallback);
-    const { low } = usualRange(value.distribution);
+    const low = Number.isNaN(usualRange(value.distribution).low) ? Number.NaN : practicalRange(value.distribution).low;
     if (low <= 0.5) {
       this.ledger.problem({
         code: "impossible-geometry",
@@ -202,7 +203,7 @@ class BearingReader {
         expected:
           "a groove radius over ball diameter above 0.5 over its whole spread, or the ball does not fit the groove",
         got: valueWords(low, "1"),
-        hint: "Usual are 0.51 to 0.54",
+        hint: "Usual are 0.51 to 0.54; a normal distribution reaches eight sigma, so give it limits",
       });
     }
     const quantity: Quantity = {

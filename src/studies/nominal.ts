@@ -1,8 +1,8 @@
 import { mean } from "../distributions/moments.ts";
 import { createWorkspace } from "../model/columns.ts";
-import { compilePlan } from "../model/compile.ts";
 import { evaluateBlock } from "../model/evaluate.ts";
 import { OUTCOMES } from "../model/outcome.ts";
+import { compilePlan } from "../model/plan.ts";
 import { createWindowColumns } from "../model/window.ts";
 import { axialPlayMm, freeContactAngleRad } from "../physics/axial-contact.ts";
 import { checkScenario } from "../scenario/check.ts";

@@ -81,6 +81,25 @@ describe("the report", () => {
     expect(document.body.textContent).toContain("half the sum of the two axial plays");
   });
 
+  it("prints an input that is alike for both bearings once, with both places, and any other one by itself", () => {
+    const { result, samples } = makeFixture();
+    const input = {
+      label: "bore of bearing a",
+      value: "17 mm",
+      origin: "given",
+      source: "",
+      path: "bearings.a.bore",
+    } as const;
+    const twin = { ...input, label: "bore of bearing b", path: "bearings.b.bore" };
+    const other = { ...twin, label: "width of bearing b", path: "bearings.b.width" };
+    const tree = documentOf(renderReport({ ...result, inputs: [input, twin, other], verdict: ["x"] }, samples));
+    const heads = [...tree.querySelectorAll('[aria-label="Inputs"] tbody th')].map((cell) => cell.innerHTML);
+    expect(heads).toEqual([
+      "bore of bearings a and b<br><code>bearings.a.bore</code><br><code>bearings.b.bore</code>",
+      "width of bearing b<br><code>bearings.b.width</code>",
+    ]);
+  });
+
   it("hatches every class but the window, so that no meaning hangs on colour alone", () => {
     const pictures = document.querySelector("figure .wide")?.innerHTML ?? "";
     for (const hatch of ["hatch-fall", "hatch-rise", "hatch-dots"]) expect(pictures).toContain(`url(#${hatch}`);

@@ -27,6 +27,12 @@ describe("the summary for a terminal", () => {
     expect(text).toMatch(/^ *\+18 points {2}Stand-out of the bearings \(assumed\)$/m);
   });
 
+  it("never parts a figure from its unit at the end of a line", () => {
+    for (let width = 40; width <= 100; width += 1) {
+      expect(summaryText(full, { color: false, width }), String(width)).not.toMatch(/\n *(%|µm|N|ppm)(?![a-z])/);
+    }
+  });
+
   it("uses colours only when asked", () => {
     const bare = summaryText(full, { color: false, width: 100 });
     const painted = summaryText(full, { color: true, width: 100 });

@@ -63,10 +63,34 @@ describe("the first paragraph", () => {
   it("names an assumption inside whose range the requirement is crossed, and no other", () => {
     const [first = ""] = words({ requiredYieldRatio: 0.7 });
     expect(first).toContain(
-      "The answer changes inside the range assumed for the groove conformity, inner ring: 61 % of the units are good at 0.512, 74 % at 0.518, and 70 % are required.",
+      "The answer changes inside the range assumed for the groove conformity, inner ring: 61 % of the units are good at 0.512, 74 % at 0.518; 70 % are required.",
     );
     expect(first).not.toContain("seat friction");
+    const edge = makeFixture().result.overall.goodInEveryState.shareRatio;
+    expect(words({ requiredYieldRatio: edge + 0.002 })[0]).not.toContain("seat friction");
     expect(words({ requiredYieldRatio: 0.8 })[0]).not.toContain("The answer changes");
+  });
+
+  it("names the assumption of the widest range in full and others that cross the requirement by name", () => {
+    const [first = "", second = ""] = words({ requiredYieldRatio: 0.7 }, (finding) => ({
+      ...finding,
+      contributors: {
+        ...finding.contributors,
+        assumptions: [
+          ...finding.contributors.assumptions,
+          {
+            label: "the stand-out of the bearings",
+            source: "",
+            lowEnd: { value: "−15 µm", yieldRatio: 0.2 },
+            highEnd: { value: "15 µm", yieldRatio: 0.3 },
+          },
+        ],
+      },
+    }));
+    expect(first).toContain(
+      "The answer changes inside the range assumed for the stand-out of the bearings: 20 % of the units are good at −15 µm, 30 % at 15 µm; 70 % are required. So it does for the groove conformity, inner ring.",
+    );
+    expect(second).not.toContain("Much hangs");
   });
 
   it("speaks of one unit as a chance, with its interval", () => {
@@ -89,6 +113,27 @@ describe("the first paragraph", () => {
 
   it("does not speak of service where there is only the bench", () => {
     expect(words({ states: THREE_STATES.slice(0, 1) }).join(" ")).not.toContain("service");
+  });
+});
+
+describe("the second paragraph", () => {
+  it("names the costliest causes in their order, and an assumed range that moves the yield by ten points", () => {
+    expect(words()[1]).toBe(
+      "What costs most yield is the stand-out of the bearings: were it exactly at its median in every unit, the yield would gain 18 points. Next come the radial clearance of the bearings (9.4 points) and the housing spacer (4.1 points). Much hangs on the value assumed for the groove conformity, inner ring: 61 % of the units are good at 0.512, 74 % at 0.518.",
+    );
+  });
+
+  it("says so where no single spread explains the losses", () => {
+    const flat = (finding: Finding): Finding => ({
+      ...finding,
+      contributors: {
+        ...finding.contributors,
+        assumptions: [],
+        yieldGain: finding.contributors.yieldGain.map((row) => ({ ...row, gainRatio: 0.001 })),
+      },
+    });
+    expect(words({}, flat)[1]).toBe("No single spread costs as much as half a point of yield.");
+    expect(words({ machinedOffsetMm: 0.2 }, flat)[1]).toContain("The nominal values themselves miss the window.");
   });
 });
 
@@ -115,7 +160,7 @@ describe("what to change", () => {
     const states = THREE_STATES.map((state, index) => ({ ...state, shiftMm: index * 0.008 }));
     const text = words({ states }).join(" ");
     expect(text).toMatch(
-      /[\d.]+ % of the units cannot be made good by any machining: what they need at the bench and in the state “hot soak” excludes each other\./,
+      /[\d.]+ % of the units cannot be made good by any machining: the offset they need at the bench is not the one they need in the state “hot soak”\./,
     );
     expect(words({ offsetSdMm: 0.001 }).join(" ")).not.toContain("cannot be made good");
   });
@@ -135,8 +180,22 @@ describe("flags", () => {
     const { result } = makeFixture();
     const ratio = result.states[2]?.flags["outer-seat-lost-b"].shareRatio ?? 0;
     expect(words().at(-1)).toBe(
-      `In ${(ratio * 100).toFixed(1)} % of the units the outer ring of bearing b is loose in the housing in the state “hot soak”, and nothing but its shoulder keeps it from creeping.`,
+      `In ${(ratio * 100).toFixed(1)} % of the units the outer ring of bearing b is loose in the housing in the state “hot soak”, and no fit keeps a loose ring from creeping.`,
     );
+  });
+
+  it("of both bearings are one sentence where both happen alike", () => {
+    const both = words({}, (finding) => ({
+      ...finding,
+      states: finding.states.map((state) => ({
+        ...state,
+        flags: { ...state.flags, "inner-seat-lost-a": share(1, 0.99, 1), "inner-seat-lost-b": share(0.999, 0.99, 1) },
+      })),
+    }));
+    expect(both.at(-1)).toContain(
+      "In practically all units the inner rings are loose on the shaft in every state, and no fit keeps a loose ring from creeping.",
+    );
+    expect(both.at(-1)?.match(/inner ring/g)?.length).toBe(1);
   });
 
   it("give no paragraph where none is set", () => {

@@ -216,8 +216,8 @@ export function makeFixture(options: FixtureOptions = {}): Fixture {
         {
           label: "seat friction",
           source: "printed press-on value 0.12",
-          lowEnd: { value: "0.08", yieldRatio: 0.68 },
-          highEnd: { value: "0.16", yieldRatio: 0.68 },
+          lowEnd: { value: "0.08", yieldRatio: good.shareRatio - 0.004 },
+          highEnd: { value: "0.16", yieldRatio: good.shareRatio + 0.004 },
         },
       ],
     },

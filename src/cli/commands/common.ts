@@ -9,13 +9,11 @@ import type { ResolvedScenario } from "../../scenario/types.ts";
 import { readScenarioText } from "../files.ts";
 
 /** Reads, checks and resolves a scenario file, with what the command line overrides. */
-export function loadScenario(path: string, overrides: { samples?: number; seed?: string } = {}): ResolvedScenario {
-  const scenario = parseScenario(readScenarioText(path), path);
-  return {
-    ...scenario,
-    samples: overrides.samples ?? scenario.samples,
-    seed: overrides.seed ?? scenario.seed,
-  };
+export function loadScenario(path: string, options: { samples?: number; seed?: string } = {}): ResolvedScenario {
+  const overrides = (["samples", "seed"] as const)
+    .filter((key) => options[key] !== undefined)
+    .map((key) => ({ path: key, value: options[key] }));
+  return parseScenario(readScenarioText(path), path, overrides);
 }
 
 /** The bundled worker beside this bundle, or where the build leaves it when run from source. */

@@ -9,13 +9,17 @@ type Result = Omit<RunResult, "verdict">;
 type Gain = Result["contributors"]["yieldGain"][number];
 
 const MOST_ROWS = 12;
+/** A gain that would print as 0.0 points is left to the table. */
+const LEAST_RATIO = 0.0005;
 
 /** What each cause costs: the yield gained were it gone. Null without contributors. */
 export function gainFigure(result: Result): Markup | null {
   const all = result.contributors.yieldGain.filter(({ gainRatio }) => Number.isFinite(gainRatio));
   if (all.length === 0) return null;
-  const rows = all.slice(0, MOST_ROWS);
-  const first = rows[0]!;
+  const first = all[0]!;
+  const rows = all
+    .filter(({ gainRatio }, index) => index === 0 || Math.abs(gainRatio) >= LEAST_RATIO)
+    .slice(0, MOST_ROWS);
   return figure({
     title: "What costs yield",
     draw: (format, name) => draw(rows, format, name),
@@ -36,7 +40,8 @@ export function gainFigure(result: Result): Markup | null {
 
 function draw(rows: readonly Gain[], format: Format, name: string): Markup {
   const narrow = format === "narrow";
-  const label = (row: Gain) => `${row.groupLabel}${row.origin === "assumption" ? " *" : ""}`;
+  const label = (row: Gain) =>
+    `${clip(row.groupLabel.replace(/^the /, ""), narrow ? 40 : 36)}${row.origin === "assumption" ? " *" : ""}`;
   const bars = rows.map((row, index) => ({
     key: String(index),
     label: label(row),
@@ -50,7 +55,7 @@ function draw(rows: readonly Gain[], format: Format, name: string): Markup {
   return drawPlot(
     {
       height: rows.length * (narrow ? 46 : 32) + 48,
-      marginLeft: narrow ? 10 : 270,
+      marginLeft: narrow ? 10 : 280,
       marginRight: narrow ? 62 : 90,
       marginTop: 4,
       marginBottom: 40,
@@ -73,11 +78,9 @@ function draw(rows: readonly Gain[], format: Format, name: string): Markup {
                 dx: 3,
                 text: "label",
                 textAnchor: "start",
-                lineWidth: 25,
-                textOverflow: "ellipsis",
               }),
             ]
-          : [Plot.axisY({ tickFormat: (key: string) => clip(nameOf.get(key) ?? key, 38), tickSize: 0, label: null })]),
+          : [Plot.axisY({ tickFormat: (key: string) => nameOf.get(key) ?? key, tickSize: 0, label: null })]),
         Plot.barX(bars, { x1: 0, x2: "gain", y: "key", fill: "var(--bar-edge)", insetTop: narrow ? 14 : 0 }),
         Plot.ruleY(bars, {
           x1: "low",

@@ -26,9 +26,13 @@ interface Drawing {
 /** What is machined against what the units would accept. Null where the columns were not kept. */
 export function offsetFigure(result: Result, samples: SampleTable): Markup | null {
   const machined = columnValues(samples, "machinedOffsetMm");
-  const low = columnValues(samples, "window.lowMm");
-  const high = columnValues(samples, "window.highMm");
-  if (machined === null || low === null || high === null || samples.count === 0) return null;
+  const lowEnds = columnValues(samples, "window.lowMm");
+  const highEnds = columnValues(samples, "window.highMm");
+  if (machined === null || lowEnds === null || highEnds === null || samples.count === 0) return null;
+  // Ends that have passed each other are no window.
+  const isWindow = (unit: number) => lowEnds[unit]! <= highEnds[unit]!;
+  const low = lowEnds.map((value, unit) => (isWindow(unit) ? value : Number.NaN));
+  const high = highEnds.map((value, unit) => (isWindow(unit) ? value : Number.NaN));
   const drawing = prepare(machined, low, high, quantileOf(result.window.machinedOffsetMm, 0.5) * 1000);
   const outside = (bins: Drawing["machined"]) => count(bins.below + bins.above);
   const noWindow = drawing.windowLow.undefinedCount;
@@ -93,7 +97,7 @@ function draw(drawing: Drawing, format: Format, name: string): Markup {
   return drawPlot(
     {
       height: narrow ? 330 : 360,
-      marginLeft: 44,
+      marginLeft: 54,
       marginRight: 16,
       marginTop: 8,
       marginBottom: 40,

@@ -1,7 +1,7 @@
 import * as Plot from "@observablehq/plot";
 import type { RunResult } from "../../studies/result.ts";
 import type { Markup } from "../html.ts";
-import { capital, clip, count, percent, roundPercent, stateLabel, units } from "../words.ts";
+import { capital, clip, count, decimal, NOTHING, stateLabel, units } from "../words.ts";
 import { figure } from "./figure.ts";
 import { drawPlot, type Format } from "./plot.ts";
 
@@ -38,15 +38,21 @@ export function varianceFigure(result: Result): Markup | null {
         const [first] = state.rows;
         return first === undefined
           ? ""
-          : `${capital(labels[index]!)}: ${first.groupLabel} makes ${roundPercent(first.firstOrderRatio)} of the variance.`;
+          : `${capital(labels[index]!)}: ${first.groupLabel} makes ${partWords(first.firstOrderRatio)} of the variance.`;
       })
       .join(" "),
     caption: `Share of the variance of the preload that each cause explains alone (first-order index), from ${units(result.contributors.samples)}. ${causes.length > drawn.length ? `${count(causes.length - drawn.length)} smaller causes are not drawn. ` : ""}What is missing to 100 % acts only together with other causes, above all where some units have no preload.`,
     table: {
       head: ["cause", ...labels],
-      rows: causes.map((cause) => [cause, ...states.map((state) => percent(shareOf(state, cause)))]),
+      rows: causes.map((cause) => [cause, ...states.map((state) => partWords(shareOf(state, cause)))]),
     },
   });
+}
+
+/** An estimate of a small share may come out below zero; it is known to about a per cent. */
+function partWords(shareRatio: number): string {
+  if (!Number.isFinite(shareRatio)) return NOTHING;
+  return shareRatio < 0.01 ? "< 1\u00a0%" : `${decimal(shareRatio * 100, 0)}\u00a0%`;
 }
 
 interface Bar {
@@ -70,7 +76,7 @@ function draw(
   return drawPlot(
     {
       height: stacked ? states.length * (causes.length * 26 + 40) + 60 : causes.length * 30 + 76,
-      marginLeft: narrow ? 172 : 250,
+      marginLeft: narrow ? 172 : 272,
       marginRight: narrow ? 14 : 10,
       marginTop: stacked ? 22 : 30,
       marginBottom: 40,
@@ -88,7 +94,7 @@ function draw(
         : { fx: { ...scale, axis: "top", tickFormat: (state: string) => clip(state, 24) } }),
       marks: [
         Plot.axisY({
-          tickFormat: (cause: string) => clip(cause.replace(/^the /, ""), narrow ? 23 : 38),
+          tickFormat: (cause: string) => clip(cause.replace(/^the /, ""), narrow ? 23 : 36),
           tickSize: 0,
           label: null,
         }),
@@ -100,7 +106,7 @@ function draw(
           ...facet,
           dx: 5,
           textAnchor: "start",
-          text: (bar: Bar) => roundPercent(bar.share),
+          text: (bar: Bar) => partWords(bar.share),
           fontSize: 12,
         }),
         ...(stacked

@@ -1,3 +1,4 @@
+import type { ResolvedInput } from "../../scenario/types.ts";
 import type { RunResult } from "../../studies/result.ts";
 import { dataTable } from "../figures/figure.ts";
 import { html, type Markup } from "../html.ts";
@@ -34,18 +35,46 @@ ${dataTable(
 `;
 }
 
+/** One line of the table: an input, or the same input of both bearings. */
+interface Line {
+  readonly label: string;
+  readonly input: ResolvedInput;
+  readonly paths: readonly string[];
+}
+
+/** Says what is alike for both bearings once. */
+function lines(inputs: readonly ResolvedInput[]): Line[] {
+  const taken = new Set<ResolvedInput>();
+  return inputs.flatMap((input) => {
+    if (taken.has(input)) return [];
+    const twin = inputs.find((other) => other !== input && !taken.has(other) && isTwin(input, other));
+    if (twin === undefined) return [{ label: input.label, input, paths: [input.path] }];
+    taken.add(twin);
+    return [{ label: input.label.replace(/bearing a\b/, "bearings a and b"), input, paths: [input.path, twin.path] }];
+  });
+}
+
+function isTwin(a: ResolvedInput, b: ResolvedInput): boolean {
+  return (
+    /bearing a\b/.test(a.label) &&
+    a.label.replace(/bearing a\b/, "bearing b") === b.label &&
+    a.value === b.value &&
+    a.origin === b.origin &&
+    a.source === b.source
+  );
+}
+
 /** Every value that was used and where it came from. */
 export function inputTable({ inputs }: Result): Markup {
   return html`<section><h2>Inputs</h2>
 ${dataTable(
   {
-    head: ["input", "value", "origin", "source or reason", "place in the scenario"],
-    rows: inputs.map(({ label, value, origin, source, path }) => [
-      label,
-      value,
-      origin === "assumption" ? html`<strong>${ORIGIN_NAMES[origin]}</strong>` : ORIGIN_NAMES[origin],
-      source,
-      html`<code>${path}</code>`,
+    head: ["input and its place in the scenario", "value", "origin", "source or reason"],
+    rows: lines(inputs).map(({ label, input, paths }) => [
+      html`${label}${paths.map((path) => html`<br><code>${path}</code>`)}`,
+      input.value,
+      input.origin === "assumption" ? html`<strong>${ORIGIN_NAMES[input.origin]}</strong>` : ORIGIN_NAMES[input.origin],
+      input.source,
     ]),
     numeric: [],
   },

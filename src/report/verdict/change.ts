@@ -1,6 +1,6 @@
 import type { RunResult } from "../../studies/result.ts";
 import { quantileOf } from "../quantile.ts";
-import { inState, listing, micrometres, roundPercent } from "../words.ts";
+import { inState, micrometres, roundPercent } from "../words.ts";
 
 type Finding = Omit<RunResult, "verdict">;
 
@@ -73,17 +73,17 @@ function spreadSentences({ window }: Finding): string[] {
 
 function emptySentences({ window, states }: Finding): string[] {
   if (window.empty.shareRatio < 0.001) return [];
-  const pairs = window.collisions
-    .filter(({ share }) => share.shareRatio >= 0.2 * window.empty.shareRatio)
-    .slice(0, 2)
-    .map(({ states: [one, other] }) => `${inState(states, one)} and ${inState(states, other)}`);
+  const [pair] = window.collisions;
   const why =
-    pairs.length === 0
+    pair === undefined
       ? "their states ask for offsets that exclude each other"
-      : `what they need ${listing(pairs)} excludes each other`;
+      : pair.states[0] === pair.states[1]
+        ? `${inState(states, pair.states[0])} alone no offset puts them in the window`
+        : `the offset they need ${inState(states, pair.states[0])} is not the one they need ${inState(states, pair.states[1])}`;
+  const mostly = window.collisions.length > 1 ? "mostly, " : "";
   const much =
     window.empty.shareRatio > 0.9995
       ? "Practically none of the units can be made good by machining"
       : `${roundPercent(window.empty.shareRatio)} of the units cannot be made good by any machining`;
-  return [`${much}: ${why}. They need another material, another method of preload or sorted bearings.`];
+  return [`${much}: ${mostly}${why}. They need another material, another method of preload or sorted bearings.`];
 }

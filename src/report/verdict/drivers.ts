@@ -6,6 +6,10 @@ type Finding = Omit<RunResult, "verdict">;
 
 /** An assumption that moves the yield by more than this stands in the first paragraph. */
 const DECISIVE_GAIN_RATIO = 0.03;
+/** An assumed range over which the yield moves by as much is worth a sentence. */
+const WIDE_RANGE_RATIO = 0.1;
+/** The ends of a range are found from fewer units than the yield: a smaller difference may be chance. */
+const NOISE_RATIO = 0.015;
 /** Gains below this are not worth a sentence. */
 const WORTH_NAMING_RATIO = 0.005;
 
@@ -28,22 +32,64 @@ export function decidingAssumptions(result: Finding): string[] {
       ({ group, groupLabel, gainRatio }) =>
         `No figure was given for ${groupLabel}; that alone decides ${points(gainRatio)} of yield: ${REMEDIES[group] ?? "measure it"}.`,
     );
+  const [worst, ...others] = crossingAssumptions(result);
+  if (worst === undefined || result.requiredYieldRatio === null) return heavy;
+  const required = tidyPercent(result.requiredYieldRatio);
+  const crossing = `The answer changes inside the range assumed for ${rangeWords(worst)}; ${required} are required.`;
+  const likewise = others.length === 0 ? [] : [`So it does for ${listing(others.map(nameOf))}.`];
+  return [...heavy, crossing, ...likewise];
+}
+
+/** Assumed values inside whose range the required yield is crossed, the widest range first. */
+function crossingAssumptions(result: Finding): Assumption[] {
   const required = result.requiredYieldRatio;
-  if (required === null) return heavy;
-  const crossing = result.contributors.assumptions
-    .filter(({ lowEnd, highEnd }) => {
-      const least = Math.min(lowEnd.yieldRatio, highEnd.yieldRatio);
-      return least < required && Math.max(lowEnd.yieldRatio, highEnd.yieldRatio) >= required;
-    })
-    .map(
-      ({ label, lowEnd, highEnd }) =>
-        `The answer changes inside the range assumed for the ${label.replace(/^the /, "")}: ${tidyPercent(lowEnd.yieldRatio)} of the units are good at ${lowEnd.value}, ${tidyPercent(highEnd.yieldRatio)} at ${highEnd.value}, and ${tidyPercent(required)} are required.`,
-    );
-  return [...heavy, ...crossing];
+  if (required === null) return [];
+  return byReach(result, NOISE_RATIO).filter((assumption) => {
+    const { least, most } = reach(result, assumption);
+    return least < required && most >= required;
+  });
+}
+
+/** Assumptions that move the yield by at least so much, widest first. */
+function byReach(result: Finding, leastRatio: number): Assumption[] {
+  const width = (assumption: Assumption) => reach(result, assumption).most - reach(result, assumption).least;
+  return result.contributors.assumptions
+    .filter((assumption) => width(assumption) >= leastRatio)
+    .sort((a, b) => width(b) - width(a));
+}
+
+function nameOf({ label }: Assumption): string {
+  return `the ${label.replace(/^the /, "")}`;
+}
+
+type Assumption = Finding["contributors"]["assumptions"][number];
+
+/** Least and greatest yield over the range of an assumption, its usual value included. */
+function reach(result: Finding, { lowEnd, highEnd }: Assumption): { least: number; most: number } {
+  const yields = [lowEnd.yieldRatio, highEnd.yieldRatio, result.overall.goodInEveryState.shareRatio];
+  return { least: Math.min(...yields), most: Math.max(...yields) };
+}
+
+function rangeWords(assumption: Assumption): string {
+  const { lowEnd, highEnd } = assumption;
+  return `${nameOf(assumption)}: ${tidyPercent(lowEnd.yieldRatio)} of the units are good at ${lowEnd.value}, ${tidyPercent(highEnd.yieldRatio)} at ${highEnd.value}`;
+}
+
+/** Assumed values that move the yield of all units together and that the first paragraph has not named. */
+function rangeSentences(result: Finding): string[] {
+  const said = crossingAssumptions(result);
+  const [worst, ...others] = byReach(result, WIDE_RANGE_RATIO).filter((assumption) => !said.includes(assumption));
+  if (worst === undefined) return [];
+  const also = others.length === 0 ? [] : [`Much hangs, too, on ${listing(others.map(nameOf))}: see the assumptions.`];
+  return [`Much hangs on the value assumed for ${rangeWords(worst)}.`, ...also];
 }
 
 /** What drives the yield, most costly cause first. */
 export function driverSentences(result: Finding): string[] {
+  return [...gainSentences(result), ...rangeSentences(result)];
+}
+
+function gainSentences(result: Finding): string[] {
   const gains = result.contributors.yieldGain.filter(({ gainRatio }) => Number.isFinite(gainRatio));
   if (gains.length === 0) return [];
   const worth = gains.filter(({ gainRatio }) => gainRatio >= WORTH_NAMING_RATIO).slice(0, 3);

@@ -6,28 +6,59 @@ type Finding = Omit<RunResult, "verdict">;
 
 const WORTH_SAYING_RATIO = 0.001;
 
-const CONSEQUENCES: Partial<Record<Flag, string>> = {
-  "inner-seat-lost-a": "and only the clamp keeps it from creeping",
-  "inner-seat-lost-b": "and only the clamp keeps it from creeping",
-  "outer-seat-lost-a": "and nothing but its shoulder keeps it from creeping",
-  "outer-seat-lost-b": "and nothing but its shoulder keeps it from creeping",
-  "ring-walk": "and after cooling the unit is not what was set",
-};
+/** Flags of both bearings that are one sentence where both happen alike. */
+const PAIRS: readonly { readonly flags: readonly [Flag, Flag]; readonly words: string }[] = [
+  {
+    flags: ["inner-seat-lost-a", "inner-seat-lost-b"],
+    words: "the inner rings are loose on the shaft",
+  },
+  {
+    flags: ["outer-seat-lost-a", "outer-seat-lost-b"],
+    words: "the outer rings are loose in the housing",
+  },
+];
 
-/** One sentence a flag, for the state where it is seen most. */
+const WALK = ", and after cooling the unit is not what was set";
+const CREEP = ", and no fit keeps a loose ring from creeping";
+
+/** Plain sentences about the flags, each for the state where it is seen most. */
 export function flagSentences(result: Finding): string[] {
-  return FLAGS.flatMap((flag) => {
-    const [worst, ...others] = result.states
-      .filter((state) => state.flags[flag].shareRatio >= WORTH_SAYING_RATIO)
-      .sort((a, b) => b.flags[flag].shareRatio - a.flags[flag].shareRatio);
-    if (worst === undefined) return [];
-    const consequence = CONSEQUENCES[flag];
-    const elsewhere =
-      others.length === 0
-        ? ""
-        : ` (fewer in ${others.length === 1 ? "one other state" : `${others.length} other states`})`;
-    return [
-      `In ${roundPercent(worst.flags[flag].shareRatio)} of the units ${FLAG_SENTENCES[flag]} ${inState(result.states, worst.name)}${elsewhere}${consequence === undefined ? "" : `, ${consequence}`}.`,
-    ];
+  const said = new Set<Flag>();
+  const sentences: string[] = [];
+  for (const flag of FLAGS) {
+    if (said.has(flag)) continue;
+    const pair = PAIRS.find(({ flags }) => flags[0] === flag);
+    const isAlike = pair !== undefined && areAlike(result, pair.flags);
+    if (isAlike) said.add(pair.flags[1]);
+    const sentence = sentenceOf(result, flag, isAlike ? pair.words : FLAG_SENTENCES[flag]);
+    if (sentence !== null) sentences.push(sentence);
+  }
+  return sentences;
+}
+
+/** Whether both flags have about the same share in every state. */
+function areAlike(result: Finding, [one, other]: readonly [Flag, Flag]): boolean {
+  return result.states.every(({ flags }) => {
+    const difference = Math.abs(flags[one].shareRatio - flags[other].shareRatio);
+    return difference <= 0.1 * Math.max(flags[one].shareRatio, flags[other].shareRatio) + WORTH_SAYING_RATIO;
   });
+}
+
+function sentenceOf(result: Finding, flag: Flag, words: string): string | null {
+  const seen = result.states.filter((state) => state.flags[flag].shareRatio >= WORTH_SAYING_RATIO);
+  const [worst] = [...seen].sort((a, b) => b.flags[flag].shareRatio - a.flags[flag].shareRatio);
+  if (worst === undefined) return null;
+  const consequence = flag.includes("seat-lost") ? CREEP : flag === "ring-walk" ? WALK : "";
+  const alike = seen.filter(({ flags }) => flags[flag].shareRatio > 0.995);
+  if (alike.length === result.states.length && alike.length > 1) {
+    return `In practically all units ${words} in every state${consequence}.`;
+  }
+  const much =
+    worst.flags[flag].shareRatio > 0.995
+      ? "practically all units"
+      : `${roundPercent(worst.flags[flag].shareRatio)} of the units`;
+  const others = seen.length - 1;
+  const elsewhere =
+    others === 0 ? "" : ` (and in ${others === 1 ? "one other state" : `${others} other states`}, no oftener)`;
+  return `In ${much} ${words} ${inState(result.states, worst.name)}${elsewhere}${consequence}.`;
 }

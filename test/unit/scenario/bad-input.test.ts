@@ -224,6 +224,13 @@ const rows: Row[] = [
     /over its whole spread/,
   ],
   [
+    "a normal conformity whose tail reaches 0.5",
+    { "bearings.both.conformityInner": { normal: { mean: 0.515, sd: 0.003 } } },
+    "impossible-geometry",
+    "bearings.both.conformityInner",
+    /give it limits/,
+  ],
+  [
     "a free clearance below zero",
     { "bearings.both.clearance": "-12..-3 um" },
     "out-of-range",

@@ -1,5 +1,5 @@
 import { studentTCdf, studentTPdf, studentTQuantile } from "../numeric/special.ts";
-import { type InverseTable, LEAST_TABULATED, lookUp, tabulate } from "./inverseTable.ts";
+import { type InverseTable, LEAST_TABULATED, lookUp, tabulate } from "./inverse-table.ts";
 import type { PreparedDistribution } from "./prepared.ts";
 
 /** mean + scale·t, t of Student with ν degrees of freedom (JCGM 101:2008, 6.4.9): variance scale²·ν/(ν − 2) for ν > 2. */

@@ -12,7 +12,7 @@ const CELLS = 8;
 const OCTAVES = 11;
 const NODES = 9;
 /** Least tail probability in a table; below it ask the exact inverse. */
-export const LEAST_TABULATED = 2 ** -(OCTAVES + 1);
+export const LEAST_TABULATED = 1 / 4096;
 /** The row for v = ½ itself stands before the first octave. */
 const FIRST_ROW = 1;
 
@@ -20,7 +20,7 @@ const FIRST_ROW = 1;
 export type InverseTable = Float64Array;
 
 /** So scaled, v runs over 16 … 32 in every octave: two units a cell. Indexed by the leading zeros of v·2³¹. */
-const SCALE = Float64Array.from({ length: OCTAVES + 2 }, (_, zeros) => 16 * 2 ** zeros);
+const SCALE = Float64Array.from({ length: OCTAVES + 2 }, (_, zeros) => 16 * (1 << zeros));
 
 /**
  * x at the tail probability v, or NaN in a cell that missed, where the exact inverse must be asked.

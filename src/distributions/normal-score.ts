@@ -1,32 +1,30 @@
 /**
- * The normal score of a uniform, for column loops: twice as fast as `normalQuantile`, which it equals to the bit in the middle 85 % and follows to
+ * The normal score of a uniform, for column loops: faster than `normalQuantile`, which it equals to the bit in the middle 85 % and follows to
  * 5·10⁻¹⁵ beyond. The middle is a function of its own because a loop runs best over something small; the tails are a table, so that they take no
  * logarithm; past |z| = 3.49 (1 draw in 2000) the exact inverse is called.
  */
 import { normalQuantile } from "../numeric/special.ts";
-import { LEAST_TABULATED, lookUp, tabulate } from "./inverseTable.ts";
+import { LEAST_TABULATED, lookUp, tabulate } from "./inverse-table.ts";
 
 /** |p − ½| up to which the middle branch holds. */
-const CENTRAL_HALF_WIDTH = 0.425;
+export const CENTRAL_HALF_WIDTH = 0.425;
 
 const TAIL = tabulate(normalQuantile, 1e-14);
 
-/** z from both tail probabilities, p + rest = 1, so that neither tail loses digits. */
-export function scoreOfTails(p: number, rest: number): number {
-  const q = p - 0.5;
-  if (q <= CENTRAL_HALF_WIDTH && q >= -CENTRAL_HALF_WIDTH) return centralScore(q);
-  const v = q < 0 ? p : rest;
-  const z = v >= LEAST_TABULATED ? lookUp(TAIL, v) : normalQuantile(v);
-  return q < 0 ? z : -z;
-}
-
 /** z of a uniform, 0 < u < 1. */
 export function scoreOfUniform(u: number): number {
-  return scoreOfTails(u, 1 - u);
+  const q = u - 0.5;
+  if (q <= CENTRAL_HALF_WIDTH && q >= -CENTRAL_HALF_WIDTH) return centralScore(q);
+  return q < 0 ? lowerScore(u) : -lowerScore(1 - u);
+}
+
+/** z of a tail probability below 0.075: negative. For the upper tail take the other sign. */
+export function lowerScore(v: number): number {
+  return v >= LEAST_TABULATED ? lookUp(TAIL, v) : normalQuantile(v);
 }
 
 /** z for q = p − ½, |q| ≤ 0.425. Source: M. J. Wichura, Algorithm AS 241 (PPND16), Applied Statistics 37 (1988) 477–484. */
-function centralScore(q: number): number {
+export function centralScore(q: number): number {
   const r = 0.180625 - q * q;
   return (
     (q *

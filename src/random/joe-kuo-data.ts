@@ -1,0 +1,157 @@
+/**
+ * Primitive polynomials and initial direction numbers of the Sobol' sequence for dimensions 2 to 128 (the first is the van der Corput sequence).
+ *
+ * One row a dimension: d, degree s, coefficient word a, then m_1 ... m_s, as printed in the file "new-joe-kuo-6.21201".
+ *
+ * Source: S. Joe, F. Y. Kuo, "Constructing Sobol sequences with better two-dimensional projections", SIAM J. Sci. Comput. 30 (2008) 2635-2654;
+ * criterion D(6). The numbers carry this licence:
+ *
+ * Copyright (c) 2008, Frances Y. Kuo and Stephen Joe
+ * All rights reserved.
+ *
+ * Redistribution and use in source and binary forms, with or without modification, are permitted provided that the following conditions are met:
+ *
+ *   * Redistributions of source code must retain the above copyright notice, this list of conditions and the following disclaimer.
+ *
+ *   * Redistributions in binary form must reproduce the above copyright notice, this list of conditions and the following disclaimer in the
+ *     documentation and/or other materials provided with the distribution.
+ *
+ *   * Neither the names of the University of New South Wales and the University of Waikato and its contributors may be used to endorse or promote
+ *     products derived from this software without specific prior written permission.
+ *
+ * THIS SOFTWARE IS PROVIDED BY THE COPYRIGHT HOLDERS ``AS IS'' AND ANY EXPRESS OR IMPLIED WARRANTIES, INCLUDING, BUT NOT LIMITED TO, THE IMPLIED
+ * WARRANTIES OF MERCHANTABILITY AND FITNESS FOR A PARTICULAR PURPOSE ARE DISCLAIMED. IN NO EVENT SHALL THE COPYRIGHT HOLDERS BE LIABLE FOR ANY
+ * DIRECT, INDIRECT, INCIDENTAL, SPECIAL, EXEMPLARY, OR CONSEQUENTIAL DAMAGES (INCLUDING, BUT NOT LIMITED TO, PROCUREMENT OF SUBSTITUTE GOODS OR
+ * SERVICES; LOSS OF USE, DATA, OR PROFITS; OR BUSINESS INTERRUPTION) HOWEVER CAUSED AND ON ANY THEORY OF LIABILITY, WHETHER IN CONTRACT, STRICT
+ * LIABILITY, OR TORT (INCLUDING NEGLIGENCE OR OTHERWISE) ARISING IN ANY WAY OUT OF THE USE OF THIS SOFTWARE, EVEN IF ADVISED OF THE POSSIBILITY OF
+ * SUCH DAMAGE.
+ */
+export const JOE_KUO_ROWS: readonly string[] = [
+  "2 1 0 1",
+  "3 2 1 1 3",
+  "4 3 1 1 3 1",
+  "5 3 2 1 1 1",
+  "6 4 1 1 1 3 3",
+  "7 4 4 1 3 5 13",
+  "8 5 2 1 1 5 5 17",
+  "9 5 4 1 1 5 5 5",
+  "10 5 7 1 1 7 11 19",
+  "11 5 11 1 1 5 1 1",
+  "12 5 13 1 1 1 3 11",
+  "13 5 14 1 3 5 5 31",
+  "14 6 1 1 3 3 9 7 49",
+  "15 6 13 1 1 1 15 21 21",
+  "16 6 16 1 3 1 13 27 49",
+  "17 6 19 1 1 1 15 7 5",
+  "18 6 22 1 3 1 15 13 25",
+  "19 6 25 1 1 5 5 19 61",
+  "20 7 1 1 3 7 11 23 15 103",
+  "21 7 4 1 3 7 13 13 15 69",
+  "22 7 7 1 1 3 13 7 35 63",
+  "23 7 8 1 3 5 9 1 25 53",
+  "24 7 14 1 3 1 13 9 35 107",
+  "25 7 19 1 3 1 5 27 61 31",
+  "26 7 21 1 1 5 11 19 41 61",
+  "27 7 28 1 3 5 3 3 13 69",
+  "28 7 31 1 1 7 13 1 19 1",
+  "29 7 32 1 3 7 5 13 19 59",
+  "30 7 37 1 1 3 9 25 29 41",
+  "31 7 41 1 3 5 13 23 1 55",
+  "32 7 42 1 3 7 3 13 59 17",
+  "33 7 50 1 3 1 3 5 53 69",
+  "34 7 55 1 1 5 5 23 33 13",
+  "35 7 56 1 1 7 7 1 61 123",
+  "36 7 59 1 1 7 9 13 61 49",
+  "37 7 62 1 3 3 5 3 55 33",
+  "38 8 14 1 3 1 15 31 13 49 245",
+  "39 8 21 1 3 5 15 31 59 63 97",
+  "40 8 22 1 3 1 11 11 11 77 249",
+  "41 8 38 1 3 1 11 27 43 71 9",
+  "42 8 47 1 1 7 15 21 11 81 45",
+  "43 8 49 1 3 7 3 25 31 65 79",
+  "44 8 50 1 3 1 1 19 11 3 205",
+  "45 8 52 1 1 5 9 19 21 29 157",
+  "46 8 56 1 3 7 11 1 33 89 185",
+  "47 8 67 1 3 3 3 15 9 79 71",
+  "48 8 70 1 3 7 11 15 39 119 27",
+  "49 8 84 1 1 3 1 11 31 97 225",
+  "50 8 97 1 1 1 3 23 43 57 177",
+  "51 8 103 1 3 7 7 17 17 37 71",
+  "52 8 115 1 3 1 5 27 63 123 213",
+  "53 8 122 1 1 3 5 11 43 53 133",
+  "54 9 8 1 3 5 5 29 17 47 173 479",
+  "55 9 13 1 3 3 11 3 1 109 9 69",
+  "56 9 16 1 1 1 5 17 39 23 5 343",
+  "57 9 22 1 3 1 5 25 15 31 103 499",
+  "58 9 25 1 1 1 11 11 17 63 105 183",
+  "59 9 44 1 1 5 11 9 29 97 231 363",
+  "60 9 47 1 1 5 15 19 45 41 7 383",
+  "61 9 52 1 3 7 7 31 19 83 137 221",
+  "62 9 55 1 1 1 3 23 15 111 223 83",
+  "63 9 59 1 1 5 13 31 15 55 25 161",
+  "64 9 62 1 1 3 13 25 47 39 87 257",
+  "65 9 67 1 1 1 11 21 53 125 249 293",
+  "66 9 74 1 1 7 11 11 7 57 79 323",
+  "67 9 81 1 1 5 5 17 13 81 3 131",
+  "68 9 82 1 1 7 13 23 7 65 251 475",
+  "69 9 87 1 3 5 1 9 43 3 149 11",
+  "70 9 91 1 1 3 13 31 13 13 255 487",
+  "71 9 94 1 3 3 1 5 63 89 91 127",
+  "72 9 103 1 1 3 3 1 19 123 127 237",
+  "73 9 104 1 1 5 7 23 31 37 243 289",
+  "74 9 109 1 1 5 11 17 53 117 183 491",
+  "75 9 122 1 1 1 5 1 13 13 209 345",
+  "76 9 124 1 1 3 15 1 57 115 7 33",
+  "77 9 137 1 3 1 11 7 43 81 207 175",
+  "78 9 138 1 3 1 1 15 27 63 255 49",
+  "79 9 143 1 3 5 3 27 61 105 171 305",
+  "80 9 145 1 1 5 3 1 3 57 249 149",
+  "81 9 152 1 1 3 5 5 57 15 13 159",
+  "82 9 157 1 1 1 11 7 11 105 141 225",
+  "83 9 167 1 3 3 5 27 59 121 101 271",
+  "84 9 173 1 3 5 9 11 49 51 59 115",
+  "85 9 176 1 1 7 1 23 45 125 71 419",
+  "86 9 181 1 1 3 5 23 5 105 109 75",
+  "87 9 182 1 1 7 15 7 11 67 121 453",
+  "88 9 185 1 3 7 3 9 13 31 27 449",
+  "89 9 191 1 3 1 15 19 39 39 89 15",
+  "90 9 194 1 1 1 1 1 33 73 145 379",
+  "91 9 199 1 3 1 15 15 43 29 13 483",
+  "92 9 218 1 1 7 3 19 27 85 131 431",
+  "93 9 220 1 3 3 3 5 35 23 195 349",
+  "94 9 227 1 3 3 7 9 27 39 59 297",
+  "95 9 229 1 1 3 9 11 17 13 241 157",
+  "96 9 230 1 3 7 15 25 57 33 189 213",
+  "97 9 234 1 1 7 1 9 55 73 83 217",
+  "98 9 236 1 3 3 13 19 27 23 113 249",
+  "99 9 241 1 3 5 3 23 43 3 253 479",
+  "100 9 244 1 1 5 5 11 5 45 117 217",
+  "101 9 253 1 3 3 7 29 37 33 123 147",
+  "102 10 4 1 3 1 15 5 5 37 227 223 459",
+  "103 10 13 1 1 7 5 5 39 63 255 135 487",
+  "104 10 19 1 3 1 7 9 7 87 249 217 599",
+  "105 10 22 1 1 3 13 9 47 7 225 363 247",
+  "106 10 50 1 3 7 13 19 13 9 67 9 737",
+  "107 10 55 1 3 5 5 19 59 7 41 319 677",
+  "108 10 64 1 1 5 3 31 63 15 43 207 789",
+  "109 10 69 1 1 7 9 13 39 3 47 497 169",
+  "110 10 98 1 3 1 7 21 17 97 19 415 905",
+  "111 10 107 1 3 7 1 3 31 71 111 165 127",
+  "112 10 115 1 1 5 11 1 61 83 119 203 847",
+  "113 10 121 1 3 3 13 9 61 19 97 47 35",
+  "114 10 127 1 1 7 7 15 29 63 95 417 469",
+  "115 10 134 1 3 1 9 25 9 71 57 213 385",
+  "116 10 140 1 3 5 13 31 47 101 57 39 341",
+  "117 10 145 1 1 3 3 31 57 125 173 365 551",
+  "118 10 152 1 3 7 1 13 57 67 157 451 707",
+  "119 10 158 1 1 1 7 21 13 105 89 429 965",
+  "120 10 161 1 1 5 9 17 51 45 119 157 141",
+  "121 10 171 1 3 7 7 13 45 91 9 129 741",
+  "122 10 181 1 3 7 1 23 57 67 141 151 571",
+  "123 10 194 1 1 3 11 17 47 93 107 375 157",
+  "124 10 199 1 3 3 5 11 21 43 51 169 915",
+  "125 10 203 1 1 5 3 15 55 101 67 455 625",
+  "126 10 208 1 3 5 9 1 23 29 47 345 595",
+  "127 10 227 1 3 7 7 5 49 29 155 323 589",
+  "128 10 242 1 3 3 7 5 41 127 61 261 717",
+];

@@ -1,0 +1,63 @@
+/** Who is compared: each runs in a process of its own, so that its processor time and peak memory are its own. */
+import { execFileSync } from "node:child_process";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+
+/** What one process reports of its sampling alone: start-up, compilation and set-up are left out. */
+export interface Measured {
+  readonly samples: number;
+  readonly wallS: number;
+  readonly cpuS: number;
+  readonly peakMemoryMB: number;
+  /** Units in the target window in every state. */
+  readonly good: number;
+  /** One row a state: how many units are reversed, play, light, target, heavy, bind. */
+  readonly outcomes: readonly (readonly number[])[];
+  readonly meanPreloadN: readonly number[];
+  readonly sdPreloadN: readonly number[];
+}
+
+export interface Contestant {
+  readonly name: string;
+  readonly run: (samples: number, seed: number) => Measured;
+}
+
+const SOURCES = fileURLToPath(new URL("../test/bench/", import.meta.url));
+
+/** The engine on this bundle's own worker threads. */
+export function engineContestant(scenarioPath: string, workers: number, kernel: string): Contestant {
+  const script = process.argv[1];
+  return {
+    name: `engine, ${kernel} kernel, ${workers === 1 ? "1 worker" : `${workers} workers`}`,
+    run: (samples, seed) =>
+      report(process.execPath, [script, "--measure", JSON.stringify({ scenarioPath, workers, kernel, samples, seed })]),
+  };
+}
+
+/** The same model in numpy, on one thread. */
+export function numpyContestant(numbersPath: string): Contestant {
+  return {
+    name: "numpy, 1 thread",
+    run: (samples, seed) =>
+      report("/usr/bin/python3", [join(SOURCES, "model_numpy.py"), numbersPath, String(samples), String(seed)]),
+  };
+}
+
+/** The same model in C, compiled into a folder that the caller removes. */
+export function compiledContestant(numbersPath: string, folder: string): Contestant {
+  const binary = join(folder, "model");
+  execFileSync("cc", ["-O3", "-march=native", "-o", binary, join(SOURCES, "model.c"), "-lm"], { stdio: "inherit" });
+  return {
+    name: "C, -O3 -march=native, 1 thread",
+    run: (samples, seed) => report(binary, [numbersPath, String(samples), String(seed)]),
+  };
+}
+
+function report(command: string, args: readonly string[]): Measured {
+  const text = execFileSync(command, args, {
+    encoding: "utf8",
+    stdio: ["ignore", "pipe", "inherit"],
+    env: { ...process.env, OPENBLAS_NUM_THREADS: "1", OMP_NUM_THREADS: "1" },
+  });
+  return JSON.parse(text.trim().split("\n").at(-1)!) as Measured;
+}

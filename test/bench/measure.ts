@@ -1,0 +1,61 @@
+import { existsSync, readFileSync } from "node:fs";
+import { createLocalExecutor } from "../../src/engine/local.ts";
+import { createPool } from "../../src/engine/pool.ts";
+import { CHUNK_SIZE, runSamples } from "../../src/engine/run.ts";
+import { countedStates, createTally, mergeTally } from "../../src/engine/tally.ts";
+import { parseScenario } from "../../src/scenario/parse.ts";
+import { standardDeviation } from "../../src/stats/moments.ts";
+import { yieldSetup } from "../../src/studies/yield.ts";
+import type { Measured } from "./contestants.ts";
+
+export interface MeasureRequest {
+  readonly scenarioPath: string;
+  readonly workers: number;
+  readonly kernel: string;
+  readonly samples: number;
+  readonly seed: number;
+}
+
+/** Chunks run before the clock starts, so that code is compiled and columns are touched. */
+const WARM_UP_CHUNKS = 12;
+
+/** Samples a scenario in this process as a run does, without tables and report, and says what it took. */
+export async function measureEngine(request: MeasureRequest): Promise<Measured> {
+  const text = readFileSync(request.scenarioPath, "utf8");
+  const scenario = { ...parseScenario(text, request.scenarioPath), seed: String(request.seed) };
+  const setup = yieldSetup(scenario);
+  const script = new URL("./worker.js", import.meta.url);
+  if (request.workers > 1 && !existsSync(script)) throw new Error("the bundled worker is missing: npm run build");
+  const executor = request.workers === 1 ? createLocalExecutor(setup) : createPool(setup, request.workers, script);
+  const nothing = () => {};
+  try {
+    await runSamples(executor, WARM_UP_CHUNKS * request.workers * CHUNK_SIZE, 0, nothing, nothing);
+    const before = await sumUp(executor);
+    const cpu = process.cpuUsage();
+    const start = performance.now();
+    const moments = await runSamples(executor, request.samples, 0, nothing, nothing);
+    const wallS = (performance.now() - start) / 1000;
+    const used = process.cpuUsage(cpu);
+    const after = await sumUp(executor);
+    return {
+      samples: request.samples,
+      wallS,
+      cpuS: (used.user + used.system) / 1e6,
+      peakMemoryMB: process.resourceUsage().maxRSS / 1024,
+      good: after.goodInEveryState - before.goodInEveryState,
+      outcomes: after.outcomes.map((row, state) =>
+        Array.from(row, (n, outcome) => n - before.outcomes[state][outcome]),
+      ),
+      meanPreloadN: moments.map((state) => state.preloadN.mean),
+      sdPreloadN: moments.map((state) => standardDeviation(state.preloadN)),
+    };
+  } finally {
+    await executor.close();
+  }
+
+  async function sumUp(from: typeof executor) {
+    const tally = createTally(countedStates(setup.plan));
+    for (const part of await from.collect()) mergeTally(tally, part.tally);
+    return tally;
+  }
+}
