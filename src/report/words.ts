@@ -167,6 +167,9 @@ export const FLAG_SENTENCES: Readonly<Record<Flag, string>> = {
   "ring-walk": "the preload pushes a ring off its shoulder, because the fit cannot hold it",
   "clamp-exceeded": "the preload would be more than the clamp can hold, and a ring lifts off its seat",
   "bind-by-pressure": "a ball is pressed past the limit of Hertz pressure",
+  "spring-solid": "the spring is pressed solid, and the stiff parts set the preload",
+  "spring-stuck": "the ring that the spring must slide is held by its fit, and the spring is bypassed",
+  "thermal-runaway": "friction heat tightens the pair faster than it can leave, until it binds (thermal runaway)",
 };
 
 export const ORIGIN_NAMES: Readonly<Record<Origin, string>> = {
