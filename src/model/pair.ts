@@ -51,7 +51,7 @@ export function evaluatePairs(plan: ModelPlan, count: number, workspace: Workspa
         deflectionAt(pairs.xB[i], b.grooveDistanceMm[i], pairs.wB[i]) > b.limitDeflectionMm[i];
       if (pressureExceeded) flags[i] |= BIND_BY_PRESSURE;
     }
-    const signed = offset < 0 ? -force : force;
+    const signed = offset < 0 && force > 0 ? -force : force;
     preloadN[i] = signed;
     playMm[i] = play;
     outcome[i] = classify(signed, pressureExceeded, limits);

@@ -108,6 +108,9 @@ export function quantity(value: number, unit: InternalUnit): string {
   if (unit === "mm") return micrometres(value);
   if (unit === "N") return newtons(value);
   if (unit === "degC") return celsius(value);
+  if (unit === "rad") return Number.isFinite(value) ? `${decimal((value * 180) / Math.PI, 1)}°` : NOTHING;
+  if (unit === "MPa" || unit === "h" || unit === "N/mm") return `${significant(value, 3)}\u00a0${unit}`;
+  if (unit === "N.mm" || unit === "N.mm/rad") return `${significant(value, 3)}\u00a0${unit.replace(".", "·")}`;
   return Number.isFinite(value) ? `${significant(value)}${unit === "1" ? "" : `\u00a0${unit}`}` : NOTHING;
 }
 
@@ -148,6 +151,24 @@ export const OUTCOME_DEEDS: Readonly<Record<Outcome, string>> = {
   heavy: "are preloaded too heavily",
   bind: "bind",
 };
+
+/** Where a unit fails although its preload is in the window: it misses a requirement. */
+export const MISS_NAME = "misses a requirement";
+
+/** Name of what a unit fails by. */
+export function causeName(outcome: Outcome): string {
+  return outcome === "target" ? MISS_NAME : OUTCOME_NAMES[outcome];
+}
+
+/** What units that fail do, after "they". */
+export function causeDeed(outcome: Outcome): string {
+  return outcome === "target" ? "miss a requirement" : OUTCOME_DEEDS[outcome];
+}
+
+/** The window of the preload; without one any preload short of binding will do. */
+export function windowWords({ lowN, bindN, highN }: { lowN: number; highN: number; bindN: number }): string {
+  return lowN === 0 && highN === bindN ? "any preload" : `${tidyNewtons(lowN)} to ${tidyNewtons(highN)}`;
+}
 
 export const OUTCOME_MEANINGS: Readonly<Record<Outcome, string>> = {
   reversed: "the rings are so far out that the other faces of the grooves carry",

@@ -30,7 +30,13 @@ const shimSchema = z.strictObject({
     .describe("What is measured of each unit: its dimensions only, or the play of the assembled pair"),
   step: quantitySchema.describe('Step of the stock of shims, such as "0.02 mm"'),
   range: z
-    .union([z.string(), z.strictObject({ low: quantitySchema, high: quantitySchema })])
+    .union([
+      z.string(),
+      z.strictObject({
+        low: quantitySchema.describe("Most that shims take away"),
+        high: quantitySchema.describe("Most that shims add"),
+      }),
+    ])
     .optional()
     .describe('Corrections that the stock allows, such as "-0.2..0.2 mm"; without limit when left out'),
   error: drawn('Error of the measurement, such as "0 ±5 um"; none when left out'),
