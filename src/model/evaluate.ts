@@ -70,12 +70,7 @@ function benchOf(plan: ModelPlan): StatePlan {
 }
 
 /** Fills what is the same in every state: bearings, machined offset, clamp. */
-function fillConstants(
-  plan: ModelPlan,
-  inputs: readonly Float64Array[],
-  count: number,
-  workspace: Workspace,
-): void {
+function fillConstants(plan: ModelPlan, inputs: readonly Float64Array[], count: number, workspace: Workspace): void {
   for (let index = 0; index < 2; index += 1) {
     fillBearingConstants(plan.bearings[index], inputs, count, plan.pressureLimited, workspace.bearings[index]);
   }

@@ -5,6 +5,8 @@ import type { ModelPlan } from "./plan.ts";
 
 /** The offsets that one state asks for, in terms of the machined offset at 20 °C, mm. */
 export interface StateWindowColumns {
+  /** What heat, clamp and stand-outs add to the machined offset in this state. */
+  readonly shiftMm: Float64Array;
   /** Where the pair starts to carry. */
   readonly onsetMm: Float64Array;
   /** Where the preload enters and leaves the target window; Infinity where the rings never let it rise that far. */
@@ -31,6 +33,7 @@ export interface WindowColumns {
 export function createWindowColumns(plan: ModelPlan, size: number): WindowColumns {
   const column = () => new Float64Array(size);
   const state = (): StateWindowColumns => ({
+    shiftMm: column(),
     onsetMm: column(),
     lowMm: column(),
     highMm: column(),
@@ -117,6 +120,7 @@ export function fillWindow(
     if (walkLimit < low) low = Number.POSITIVE_INFINITY;
     else if (walkLimit <= high) high = Number.POSITIVE_INFINITY;
     if (walkLimit < bind) bind = Number.POSITIVE_INFINITY;
+    out.shiftMm[i] = shift;
     out.onsetMm[i] = onset;
     out.lowMm[i] = low;
     out.highMm[i] = high;

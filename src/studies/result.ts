@@ -25,6 +25,8 @@ export interface RunResult {
   readonly batch: BatchResult;
   readonly contributors: Contributors;
   readonly window: WindowResult;
+  /** What integrating over the offset gave, beside the plain run; null where nothing enters the offset linearly. */
+  readonly integration: IntegrationResult | null;
   readonly inputs: readonly ResolvedInput[];
   readonly warnings: readonly Warning[];
   /** The verdict in plain words, most important sentence first. */
@@ -50,7 +52,8 @@ export interface Share {
   readonly shareRatio: number;
   readonly lowRatio: number;
   readonly highRatio: number;
-  readonly method: "wilson" | "clopper-pearson" | "normal";
+  /** `integrated`: from windows and the law of the offset, with a t interval over scrambles; `count` is the plain run's. */
+  readonly method: "wilson" | "clopper-pearson" | "integrated";
 }
 
 /** Moments and quantiles of one quantity over the units counted. */
@@ -141,6 +144,33 @@ export interface Contributors {
     readonly lowEnd: { readonly value: string; readonly yieldRatio: number };
     readonly highEnd: { readonly value: string; readonly yieldRatio: number };
   }[];
+}
+
+/** Yield from acceptance windows: scrambled Sobol' points, the offset integrated in closed form. */
+export interface IntegrationResult {
+  readonly replicates: number;
+  readonly pointsPerReplicate: number;
+  /** Plain samples that one point is worth for the yield. */
+  readonly worthRatio: number;
+  /** The same shares by plain sampling, and how far apart the two are in their joint standard errors. */
+  readonly crossCheck: readonly {
+    readonly what: string;
+    readonly plainRatio: number;
+    readonly integratedRatio: number;
+    readonly apartSigmas: number;
+  }[];
+  /** Yield in every state over the nominal machined offset, tolerances as given. */
+  readonly overNominal: readonly CurvePoint[];
+  /** Yield in every state over the tolerances of the chain, all multiplied alike, nominal as given. */
+  readonly overTolerance: readonly CurvePoint[];
+}
+
+export interface CurvePoint {
+  /** Machined offset, mm, or multiple of the tolerances. */
+  readonly at: number;
+  readonly yieldRatio: number;
+  readonly lowRatio: number;
+  readonly highRatio: number;
 }
 
 /** The offset that each unit would need (see the model's acceptance window), in terms of the machined offset at 20 °C. */

@@ -9,7 +9,10 @@ import { STREAM_VERSION } from "../random/streams.ts";
 import { SCHEMA_VERSION } from "../scenario/schema.ts";
 import type { ResolvedScenario } from "../scenario/types.ts";
 import { nestedBatches, predictedBatch } from "./batch-counts.ts";
+import { integrate, type Target } from "./conditional.ts";
 import { summariseContributors } from "./contributors.ts";
+import { layOutCurves } from "./curves.ts";
+import { summariseIntegration, withIntegration } from "./integration.ts";
 import { evaluateNominal } from "./nominal.ts";
 import type { Provenance, RunResult, SampleTable } from "./result.ts";
 import { summariseOverall, summariseStates } from "./summarise.ts";
@@ -51,6 +54,7 @@ export function yieldSetup(scenario: ResolvedScenario): YieldSetup {
     scenario,
     plan,
     columns: keptColumns(scenario, plan),
+    curves: layOutCurves(scenario, plan),
     causes,
     assumptions,
     variations: [
@@ -67,6 +71,8 @@ export interface Maker {
 }
 
 export interface YieldOptions {
+  /** How certain an estimate has to become; the first points are enough without it. */
+  readonly target?: Target;
   readonly maker: Maker;
   /** Rows handed to `onRows`, from the first. */
   readonly keepRows: number;
@@ -109,11 +115,17 @@ export async function runYield(
   const samples = joinRows(columns, figures);
   const contributors = await runContributorTasks(executor, Math.min(CONTRIBUTOR_UNITS, scenario.samples));
   const shared = scenario.variables.some((variable) => variable.batchShare > 0);
-  const overall = summariseOverall(scenario, plan, tally);
+  const plainOverall = summariseOverall(scenario, plan, tally);
   const batch = shared
     ? await nestedBatches(scenario, (batches, size) => runBatchTasks(executor, batches, size), NESTED_BATCHES)
     : predictedBatch(scenario.batchSize, tally);
-  const states = summariseStates(scenario, plan, tally, moments, histograms);
+  const plainStates = summariseStates(scenario, plan, tally, moments, histograms);
+  const integration = setup.curves === null ? null : await integrate(executor, setup, plan, options.target ?? null);
+  const { states, overall } =
+    integration === null
+      ? { states: plainStates, overall: plainOverall }
+      : withIntegration(plainStates, plainOverall, integration);
+  const nominal = evaluateNominal(scenario);
   const window = summariseWindows(plan, samples);
   const finding: Finding = {
     provenance: provenanceOf(scenario, options.maker),
@@ -122,12 +134,16 @@ export async function runYield(
     arrangement: scenario.arrangement,
     limits: scenario.limits,
     requiredYieldRatio: scenario.requiredYieldRatio,
-    nominal: evaluateNominal(scenario),
+    nominal,
     states,
     overall,
     batch,
     contributors: summariseContributors(scenario, plan, setup, contributors),
     window,
+    integration:
+      integration === null || setup.curves === null
+        ? null
+        : summariseIntegration(integration, tally, plainStates, setup.curves, nominal.machinedOffsetMm),
     inputs: scenario.inputs,
     warnings: [...scenario.warnings, ...runWarnings(scenario, states, overall, window)],
   };
