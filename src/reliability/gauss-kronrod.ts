@@ -13,7 +13,9 @@ const MIDDLE_WEIGHT = 0.1494455540029169;
 const GAUSS_WEIGHTS = [
   0.06667134430868814, 0.14945134915058059, 0.21908636251598204, 0.26926671930999635, 0.29552422471475287,
 ];
-const MOST_DEPTH = 40;
+const MOST_DEPTH = 24;
+/** No integral of a probability is worth more than this, absolute: below stands the noise of the tables. */
+const FLOOR = 1e-16;
 
 /** The difference from the inner rule of the last call of `apply`. */
 let difference = 0;
@@ -43,7 +45,7 @@ function refine(f: (x: number) => number, from: number, to: number, allowed: num
 /**
  * ∫ f over the segments between successive places.
  *
- * A segment is halved until the two rules differ by 1e-11 of the whole; the outer rule's own error is then near 1e-15, since it falls like the 3/2 power
+ * A segment is halved until the two rules differ by 1e-11 of the whole (or 1e-16, absolute); the outer rule's own error is then near 1e-15, since it falls like the 3/2 power
  * of that difference and faster.
  *
  * @param places rising; kinks and jumps of f belong among them
@@ -60,9 +62,9 @@ export function integrateSegments(f: (x: number) => number, places: readonly num
     misses.push(places[k] > places[k - 1] ? difference : 0);
     total += Math.abs(value);
   }
+  const allowed = Math.max(relative * total, FLOOR);
   let sum = 0;
   for (let k = 1; k < places.length; k += 1) {
-    const allowed = relative * total;
     if (misses[k - 1] <= allowed) {
       sum += values[k - 1];
       continue;

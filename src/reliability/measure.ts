@@ -2,8 +2,9 @@
 import { prepare } from "../distributions/prepare.ts";
 import type { PreparedDistribution } from "../distributions/prepared.ts";
 import type { Distribution } from "../distributions/types.ts";
-import { asin, exp, log, sin } from "../numeric/elementary.ts";
-import { normalPdf } from "../numeric/special.ts";
+import { asin, exp, log, pow, sin } from "../numeric/elementary.ts";
+import { logGamma, normalPdf } from "../numeric/special.ts";
+import { stretched } from "./stretched.ts";
 
 export interface Measure {
   readonly prepared: PreparedDistribution;
@@ -11,6 +12,8 @@ export interface Measure {
   readonly kinks: readonly number[];
   /** Parameters that the integral runs over, rising: the ends, and what must be split at. */
   readonly places: readonly number[];
+  /** Whether the CDF costs enough to be tabulated before it is integrated. */
+  readonly isSlow?: boolean;
   /** The value at a parameter. */
   value(w: number): number;
   /** dG/dw. */
@@ -56,6 +59,7 @@ export function measureOf(d: Distribution): Measure {
         prepared,
         kinks: [],
         places: [-1, -0.75, -0.4, 0, 0.4, 0.75, 1],
+        isSlow: true,
         value: (w) => d.mean + (d.scale * w) / Math.max((1 - w) * (1 + w), 1e-300),
         weight: (w) => {
           const gap = Math.max((1 - w) * (1 + w), 1e-300);
@@ -67,7 +71,9 @@ export function measureOf(d: Distribution): Measure {
         },
       };
     case "skewed":
-      return d.alpha < 1 || d.beta < 1 ? inProbability(prepared) : inValue(prepared, [], prepared.mean);
+      return d.alpha < 1 || d.beta < 1
+        ? steepEnds(d, prepared)
+        : { ...inValue(prepared, [], prepared.mean), isSlow: true };
     case "truncated-normal":
       return inValue(prepared, [], d.mean);
     case "triangular":
@@ -79,6 +85,19 @@ export function measureOf(d: Distribution): Measure {
     default:
       return inValue(prepared, [], prepared.mean);
   }
+}
+
+/** The measure of shift + factor·X, factor not 0. */
+export function stretchedMeasure(measure: Measure, factor: number, shift: number): Measure {
+  return {
+    prepared: stretched(measure.prepared, factor, shift),
+    kinks: measure.kinks.map((kink) => shift + factor * kink),
+    places: measure.places,
+    isSlow: measure.isSlow,
+    value: (w) => shift + factor * measure.value(w),
+    weight: measure.weight,
+    place: (value) => measure.place((value - shift) / factor),
+  };
 }
 
 /** Over the values themselves, between limits outside of which 1e-17 lies at most. */
@@ -99,17 +118,35 @@ function inValue(prepared: PreparedDistribution, inner: readonly number[], peak:
   };
 }
 
-/** Over the probability, where the density has no bound; the upper half counted from the top. */
-function inProbability(prepared: PreparedDistribution): Measure {
+/**
+ * A beta distribution whose density has no bound at an end: x = (1 + w)^q/2 in the lower half, 1 - x = (1 - w)^q/2 in the upper, with q = 2/shape at a steep
+ * end, so that dG/dw goes to zero there: x^(α-1)·dx ∝ (1 + w)^(qα-1)·dw.
+ */
+function steepEnds(d: Extract<Distribution, { kind: "skewed" }>, prepared: PreparedDistribution): Measure {
+  const width = d.high - d.low;
+  const logBeta = logGamma(d.alpha) + logGamma(d.beta) - logGamma(d.alpha + d.beta);
+  const half = (own: number, other: number) => {
+    const q = own < 2 ? 2 / own : 1;
+    const scale = q * exp(-own * Math.LN2 - logBeta);
+    return {
+      distance: (v: number) => 0.5 * pow(v, q),
+      weight: (v: number) => scale * pow(v, q * own - 1) * pow(1 - 0.5 * pow(v, q), other - 1),
+      parameter: (distance: number) => pow(2 * distance, 1 / q),
+    };
+  };
+  const lower = half(d.alpha, d.beta);
+  const upper = half(d.beta, d.alpha);
   return {
     prepared,
-    kinks: [prepared.low, prepared.high],
-    places: [-0.5, 0, 0.5],
-    value: (w) => (w < 0 ? prepared.quantile(0.5 + w) : prepared.upperQuantile(0.5 - w)),
-    weight: () => 1,
+    kinks: [d.low, d.high],
+    places: [-1, 0, 1],
+    isSlow: true,
+    value: (w) => (w < 0 ? d.low + width * lower.distance(1 + w) : d.high - width * upper.distance(1 - w)),
+    weight: (w) => (w < 0 ? lower.weight(1 + w) : upper.weight(1 - w)),
     place: (value) => {
-      const below = prepared.cdf(value);
-      return below < 0.5 ? below - 0.5 : 0.5 - prepared.survival(value);
+      const x = (value - d.low) / width;
+      if (x <= 0 || x >= 1) return x <= 0 ? -1 : 1;
+      return x < 0.5 ? lower.parameter(x) - 1 : 1 - upper.parameter((d.high - value) / width);
     },
   };
 }

@@ -6,8 +6,9 @@ const LEAST_CELLS = 256;
 /** Allowed error of a piece, of its largest value. */
 const RELATIVE = 2e-12;
 /** Allowed error of a piece, absolute. */
-const FLOOR = 1e-17;
+const FLOOR = 2e-15;
 const MOST_DEPTH = 46;
+const ROUNDING = 1e-15;
 
 const ANGLES = Array.from({ length: NODES }, (_, j) => (Math.PI * (j + 0.5)) / NODES);
 const POINTS = ANGLES.map((angle) => cos(angle));
@@ -46,7 +47,9 @@ export function tabulateTails(tail: (x: number) => number, splits: readonly numb
     const largest = values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
     const last =
       Math.abs(coefficients[NODES - 1]) + Math.abs(coefficients[NODES - 2]) + Math.abs(coefficients[NODES - 3]);
-    if (last <= Math.max(RELATIVE * largest, FLOOR) || depth === 0 || to - from <= least) {
+    // What the rounding of x itself does to the values, at their mean slope.
+    const noise = (Math.abs(values[0] - values[NODES - 1]) / (to - from)) * Math.max(-from, to) * ROUNDING;
+    if (last <= Math.max(RELATIVE * largest, FLOOR, noise) || depth === 0 || to - from <= least) {
       pieces.push({ from, to, coefficients });
       return;
     }

@@ -11,7 +11,7 @@ import { onInterrupt } from "../interrupt.ts";
 import { defaultWorkers, parseKeep, parseSamples, parseWorkers } from "../options.ts";
 import { createProgress } from "../progress.ts";
 import { printNotes, terminal } from "../terminal.ts";
-import { MAKER } from "../texts.ts";
+import { CAUTIONS, EXIT_CODES, MAKER } from "../texts.ts";
 import { createExecutor, loadScenario } from "./common.ts";
 
 /** Rows kept of a run unless asked otherwise: five blocks, enough for every figure of the report. */
@@ -48,7 +48,11 @@ Writes <out>/<scenario name>/: report.html, result.json, summary.arrow, samples.
 Examples:
   seatspread run scenarios/laminating-roller.yaml
   seatspread run scenarios/router-spindle.yaml --samples 1e7 --seed "second try"
-  seatspread run scenarios/belt-tensioner.yaml --json | head -c 400`,
+  seatspread run scenarios/belt-tensioner.yaml --json | head -c 400
+
+${EXIT_CODES}
+
+${CAUTIONS}`,
     )
     .action(async (path: string, options: RunOptions) => {
       process.exitCode = await run(path, options);
