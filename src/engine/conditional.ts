@@ -3,8 +3,9 @@ import { evaluateWindows } from "../model/evaluate.ts";
 import { OUTCOMES } from "../model/outcome.ts";
 import type { ModelPlan } from "../model/plan.ts";
 import type { StateWindowColumns, WindowColumns } from "../model/window.ts";
-import type { SumLaw } from "../reliability/sum-law.ts";
+
 import type { OffsetLaw } from "./offset-law.ts";
+import { cdfOf, chanceBetween, type OffsetTable, survivalOf } from "./offset-table.ts";
 import { countedStates } from "./tally.ts";
 
 /**
@@ -18,25 +19,20 @@ export function conditionalCount(plan: ModelPlan): number {
 /** Places of the four quantities that stand behind the states'. */
 export const OVERALL = { good: 0, bench: 1, service: 2, averaged: 3 } as const;
 
-/** Shifts of the nominal offset (mm) and laws of other tolerances that the yield is wanted for. */
-export interface CurveGrid {
-  readonly shiftsMm: Float64Array;
-  readonly laws: readonly SumLaw[];
-}
-
 /** Sums over samples: of every quantity and its square, and of the yield along the curves. */
 export interface ConditionalSums {
   readonly count: number;
   readonly sums: Float64Array;
   readonly squares: Float64Array;
   readonly shiftSums: Float64Array;
-  readonly lawSums: Float64Array;
+  readonly spreadSums: Float64Array;
 }
 
 /**
  * Integrates a block over the law of the offset: each sample, drawn without it, has a window of offsets in every state, and
  * the chance of that window is a difference of the law's CDF.
  *
+ * @param shiftsMm shifts of the nominal offset that the yield is wanted for
  * @param inputs drawn columns with the law's variables at their means
  * @param meanOffsetMm machined offset at those means
  */
@@ -44,7 +40,7 @@ export function integrateBlock(
   plan: ModelPlan,
   offset: OffsetLaw,
   weights: readonly number[],
-  grid: CurveGrid,
+  shiftsMm: Float64Array,
   inputs: readonly Float64Array[],
   count: number,
   workspace: Workspace,
@@ -58,8 +54,8 @@ export function integrateBlock(
   const values = new Float64Array(quantities);
   const sums = new Float64Array(quantities);
   const squares = new Float64Array(quantities);
-  const shiftSums = new Float64Array(grid.shiftsMm.length);
-  const lawSums = new Float64Array(grid.laws.length);
+  const shiftSums = new Float64Array(shiftsMm.length);
+  const spreadSums = new Float64Array(offset.spreadLaws.length);
   const { law, stateScale } = offset;
   for (let i = 0; i < count; i += 1) {
     const machined = workspace.machinedOffsetMm[i];
@@ -75,7 +71,7 @@ export function integrateBlock(
       if (stateHigh < high) high = stateHigh;
       if (s < weights.length) averaged += weights[s] * values[s * OUTCOMES.length + TARGET_PLACE];
     }
-    const good = chance(law, low, high);
+    const good = chanceBetween(law, low, high);
     const benchGood = values[benchIndex * OUTCOMES.length + TARGET_PLACE];
     values[overall + OVERALL.good] = good;
     values[overall + OVERALL.bench] = 1 - benchGood;
@@ -87,13 +83,13 @@ export function integrateBlock(
     }
     if (low < high) {
       for (let j = 0; j < shiftSums.length; j += 1) {
-        const shift = grid.shiftsMm[j];
-        shiftSums[j] += chance(law, low - shift, high - shift);
+        const shift = shiftsMm[j];
+        shiftSums[j] += chanceBetween(law, low - shift, high - shift);
       }
-      for (let j = 0; j < lawSums.length; j += 1) lawSums[j] += chance(grid.laws[j], low, high);
+      for (let j = 0; j < spreadSums.length; j += 1) spreadSums[j] += chanceBetween(offset.spreadLaws[j], low, high);
     }
   }
-  return { count, sums, squares, shiftSums, lawSums };
+  return { count, sums, squares, shiftSums, spreadSums };
 }
 
 const TARGET_PLACE = OUTCOMES.indexOf("target");
@@ -104,7 +100,7 @@ function fillOutcomes(
   i: number,
   machinedMm: number,
   scale: number,
-  law: SumLaw,
+  law: OffsetTable,
   low: number,
   high: number,
   values: Float64Array,
@@ -112,31 +108,21 @@ function fillOutcomes(
 ): void {
   const onset = (state.onsetMm[i] - machinedMm) / scale;
   const bind = (state.bindMm[i] - machinedMm) / scale;
-  const end = high > low ? high : low;
+  const end = Math.max(high, low);
   // The other way round everything is mirrored about an offset of zero in the state.
   const reversed = (-state.onsetMm[i] - 2 * state.shiftMm[i] - machinedMm) / scale;
   const reversedBind = (-state.bindMm[i] - 2 * state.shiftMm[i] - machinedMm) / scale;
-  const belowReversedBind = reversedBind === Number.NEGATIVE_INFINITY ? 0 : law.cdf(reversedBind);
-  const belowReversed = law.cdf(reversed);
-  const belowOnset = law.cdf(onset);
-  const belowLow = low === Number.POSITIVE_INFINITY ? 1 : law.cdf(low);
-  const belowEnd = end === Number.POSITIVE_INFINITY ? 1 : law.cdf(end);
-  const belowBind = bind === Number.POSITIVE_INFINITY ? 1 : law.cdf(bind);
-  const above = bind === Number.POSITIVE_INFINITY ? 0 : law.survival(bind);
+  const belowReversedBind = cdfOf(law, reversedBind);
+  const belowReversed = cdfOf(law, reversed);
+  // Rings that hold nothing, or slid too far before, leave the pair without preload however great the offset.
+  const belowOnset = state.limitMm[i] <= state.onsetMm[i] ? 1 : cdfOf(law, onset);
+  const belowLow = cdfOf(law, low);
+  const belowEnd = cdfOf(law, end);
+  const belowBind = cdfOf(law, bind);
   values[start] = belowReversed - belowReversedBind;
   values[start + 1] = belowOnset - belowReversed;
   values[start + 2] = Math.max(0, Math.min(belowLow, belowBind) - belowOnset);
-  values[start + 3] = chance(law, low, end);
+  values[start + 3] = chanceBetween(law, low, end);
   values[start + 4] = Math.max(0, belowBind - belowEnd);
-  values[start + 5] = above + belowReversedBind;
-}
-
-/** Chance that the offset lies between two ends, from the tail in which the difference keeps its digits. */
-function chance(law: SumLaw, low: number, high: number): number {
-  if (!(low < high)) return 0;
-  if (low > 0) {
-    return law.survival(low) - (high === Number.POSITIVE_INFINITY ? 0 : law.survival(high));
-  }
-  const below = low === Number.NEGATIVE_INFINITY ? 0 : law.cdf(low);
-  return (high === Number.POSITIVE_INFINITY ? 1 : law.cdf(high)) - below;
+  values[start + 5] = survivalOf(law, bind) + belowReversedBind;
 }

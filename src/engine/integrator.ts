@@ -6,7 +6,6 @@ import type { WindowColumns } from "../model/window.ts";
 import { BLOCK_SIZE } from "../random/streams.ts";
 import { integrateBlock } from "./conditional.ts";
 import { compileSobol, createInputs, type DrawPlan, drawSobolBlock } from "./draw.ts";
-import { compileOffsetLaw } from "./offset-law.ts";
 import type { ConditionalResult, Task, WorkerSetup } from "./tasks.ts";
 
 /** Runs tasks that integrate over the law of the offset. */
@@ -21,20 +20,18 @@ export function createIntegrator(
   workspace: Workspace,
   windows: WindowColumns,
 ): Integrator {
-  const { scenario, curves } = setup;
-  const offset = compileOffsetLaw(scenario, plan);
-  if (offset === null || curves === null)
+  const { scenario, offset } = setup;
+  if (offset === null)
     throw new InternalError("no quantity enters the offset linearly: there is nothing to integrate over");
-  const laws = curves.spreads.map((spread) => (compileOffsetLaw(scenario, plan, spread) ?? offset).law);
-  const grid = { shiftsMm: curves.shiftsMm, laws };
+  const { law, shiftsMm } = offset;
   const weights = scenario.states.map((state) => state.weightRatio);
-  const sobol = compileSobol(draw, offset.variables);
+  const sobol = compileSobol(draw, law.variables);
   const inputs = createInputs(draw, BLOCK_SIZE);
-  for (const index of offset.variables) inputs[index].fill(mean(scenario.variables[index].distribution));
+  for (const index of law.variables) inputs[index].fill(mean(scenario.variables[index].distribution));
   return {
     run({ replicate, first, count }) {
       drawSobolBlock(draw, sobol, replicate, first, inputs, count);
-      const sums = integrateBlock(plan, offset, weights, grid, inputs, count, workspace, windows);
+      const sums = integrateBlock(plan, law, weights, shiftsMm, inputs, count, workspace, windows);
       return { kind: "conditional", replicate, ...sums };
     },
   };

@@ -1,20 +1,24 @@
 import { affine } from "../distributions/affine.ts";
 import { mean, standardDeviation } from "../distributions/moments.ts";
 import type { ModelPlan } from "../model/plan.ts";
-import { type SumLaw, sumLaw } from "../reliability/sum-law.ts";
+import { sumLaw } from "../reliability/sum-law.ts";
 import type { ResolvedScenario, VariableIndex } from "../scenario/types.ts";
+import { combineTables, type OffsetTable, tabulateLaw } from "./offset-table.ts";
 
 /**
  * The law of the part of the offset that enters every state linearly: the chain's dimensions and the stand-outs. Given
- * everything else, the chance of a window is a difference of its CDF, with no sampling.
+ * everything else, the chance of a window is a difference of its CDF, with no sampling. Plain data.
  */
 export interface OffsetLaw {
   /** Variables that the law integrates over; held at their means in the samples. */
   readonly variables: readonly VariableIndex[];
   /** Law of the offset's deviation from its mean, mm. */
-  readonly law: SumLaw;
-  /** Spread of the offset in each state over that of the law: growth stretches a deviation too. */
+  readonly law: OffsetTable;
+  /** Spread of the offset in each counted state over that of the law: growth stretches a deviation too. */
   readonly stateScale: Float64Array;
+  /** The same law with the tolerances of the chain (not the stand-outs) multiplied by each of `spreads`. */
+  readonly spreads: readonly number[];
+  readonly spreadLaws: readonly OffsetTable[];
 }
 
 /**
@@ -24,58 +28,87 @@ export interface OffsetLaw {
  * a few thousandths more. The law is stretched by that much a state, at the mean temperature and clamp force, and the states
  * are taken to move together; the yield is off by less than 1e-5 for it (held by a test against plain sampling).
  *
- * @param spread factor on the deviations of the chain's dimensions (not of the stand-outs), above 0
+ * @param spreads factors above 0
  */
-export function compileOffsetLaw(scenario: ResolvedScenario, plan: ModelPlan, spread = 1): OffsetLaw | null {
+export function compileOffsetLaw(
+  scenario: ResolvedScenario,
+  plan: ModelPlan,
+  spreads: readonly number[],
+): OffsetLaw | null {
   const correlated = new Set(scenario.correlations.flatMap(({ variables }) => variables));
-  const isDrawn = (index: VariableIndex) =>
-    scenario.variables[index].distribution.kind !== "constant" &&
-    !correlated.has(index) &&
-    Number.isFinite(standardDeviation(scenario.variables[index].distribution));
+  const isFree = (index: VariableIndex) => {
+    const { distribution } = scenario.variables[index];
+    return (
+      distribution.kind !== "constant" && !correlated.has(index) && Number.isFinite(standardDeviation(distribution))
+    );
+  };
   const slopes = new Map<VariableIndex, number>();
   for (const member of plan.members) {
-    if (!isDrawn(member.length)) continue;
+    if (!isFree(member.length)) continue;
     slopes.set(member.length, (slopes.get(member.length) ?? 0) + member.sign * member.measuredFactor);
   }
-  const chain = [...slopes.keys()];
-  const standOuts = plan.bearings.map((bearing) => bearing.standOut).filter(isDrawn);
+  const chain = [...slopes.keys()].filter((index) => slopes.get(index) !== 0);
+  const standOuts = plan.bearings.map((bearing) => bearing.standOut).filter(isFree);
   const variables = [...chain, ...standOuts];
   if (variables.length === 0) return null;
-  const terms = [
-    ...chain.map((index) => ({ factor: spread * slopes.get(index)!, distribution: centred(scenario, index) })),
-    ...standOuts.map((index) => ({ factor: 1, distribution: centred(scenario, index) })),
-  ].filter(({ factor }) => factor !== 0);
-  if (terms.length === 0) return null;
+  const tableOf = (indices: readonly VariableIndex[]): OffsetTable | null =>
+    indices.length === 0
+      ? null
+      : tabulateLaw(
+          sumLaw(indices.map((index) => ({ factor: slopes.get(index) ?? 1, distribution: centred(scenario, index) }))),
+        );
+  const chainTable = tableOf(chain);
+  const restTable = tableOf(standOuts);
+  const spreadBy = (spread: number): OffsetTable => {
+    if (chainTable === null) return restTable!;
+    return restTable === null
+      ? stretched(chainTable, spread)
+      : combineTables(chainTable, restTable, spread, chain.length > 1);
+  };
+  return {
+    variables,
+    law: spreadBy(1),
+    stateScale: stateScales(scenario, plan, variables, slopes),
+    spreads,
+    spreadLaws: spreads.map(spreadBy),
+  };
+}
+
+function stateScales(
+  scenario: ResolvedScenario,
+  plan: ModelPlan,
+  variables: readonly VariableIndex[],
+  slopes: ReadonlyMap<VariableIndex, number>,
+): Float64Array {
   const clampN = plan.clampForce === null ? 0 : mean(scenario.variables[plan.clampForce].distribution);
-  const variance = (stretch: (index: VariableIndex) => number) => {
-    let sum = 0;
+  const spreadOf = (stretch: (index: VariableIndex) => number): number => {
+    let variance = 0;
     for (const index of variables) {
       const slope = slopes.get(index) ?? 1;
       const sd = slope * stretch(index) * standardDeviation(scenario.variables[index].distribution);
-      sum += sd * sd;
+      variance += sd * sd;
     }
-    return sum;
+    return Math.sqrt(variance);
   };
-  const plain = variance(() => 1);
-  const stateScale = plan.states.map((state) => {
+  const machined = spreadOf(() => 1);
+  const scales = plan.states.map((state) => {
     const stretch = (index: VariableIndex): number => {
       const member = plan.members.find(({ length }) => length === index);
       if (member === undefined) return 1;
-      const rise =
-        state.temperatures[state.zones[member.zone]].reduce(
-          (sum, { variable, factor }) => sum + factor * mean(scenario.variables[variable].distribution),
-          0,
-        ) - 20;
-      return 1 + member.expansionPerK * rise - member.clampPerN * clampN;
+      const temperatureC = state.temperatures[state.zones[member.zone]].reduce(
+        (sum, { variable, factor }) => sum + factor * mean(scenario.variables[variable].distribution),
+        0,
+      );
+      return 1 + member.expansionPerK * (temperatureC - 20) - member.clampPerN * clampN;
     };
-    return Math.sqrt(variance(stretch) / plain);
+    return spreadOf(stretch) / machined;
   });
   const bench = plan.states.findIndex((state) => state.isBench);
-  return {
-    variables,
-    law: sumLaw(terms),
-    stateScale: Float64Array.from(plan.canWalk ? [...stateScale, stateScale[bench]] : stateScale),
-  };
+  return Float64Array.from(plan.canWalk ? [...scales, scales[bench]] : scales);
+}
+
+function stretched(table: OffsetTable, factor: number): OffsetTable {
+  return { ...table, low: factor * table.low, high: factor * table.high };
 }
 
 /** A variable's distribution about its mean. */

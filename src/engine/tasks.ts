@@ -3,6 +3,7 @@ import type { BinnedOutput } from "../stats/sensitivity.ts";
 import type { ConditionalSums } from "./conditional.ts";
 import type { KeptRows } from "./kept.ts";
 import type { MeasureMoments, StateHistograms } from "./measures.ts";
+import type { OffsetLaw } from "./offset-law.ts";
 import type { Tally } from "./tally.ts";
 
 /** Samples evaluated and summed up together. Part of the stream version: moments are folded chunk by chunk. */
@@ -17,8 +18,8 @@ export interface Variation {
 /** What a worker needs once, before any task. */
 export interface WorkerSetup {
   readonly scenario: ResolvedScenario;
-  /** Where the yield is wanted for other nominal offsets and tolerances; null where nothing can be integrated over. */
-  readonly curves: { readonly shiftsMm: Float64Array; readonly spreads: readonly number[] } | null;
+  /** What to integrate over and where the yield is wanted; null where nothing enters the offset linearly. */
+  readonly offset: { readonly law: OffsetLaw; readonly shiftsMm: Float64Array } | null;
   readonly variations: readonly Variation[];
 }
 

@@ -46,26 +46,31 @@ export interface Target {
   readonly of: { readonly state: number; readonly outcome: Outcome } | "bench" | "service" | null;
 }
 
+/** Called between doublings: points evaluated so far, and whether to stop for another reason than the target (time). */
+export interface Pace {
+  readonly onProgress: (points: number) => void;
+  readonly isOver: () => boolean;
+}
+
 /**
  * Integrates over the law of the offset on scrambled Sobol' points, doubling their number until a target is met.
  *
  * @param target null: the first 2^10 points of each replicate are enough
- * @param isOver asked between doublings, to stop for another reason (time)
  */
 export async function integrate(
   executor: Executor,
   setup: WorkerSetup,
   plan: ModelPlan,
   target: Target | null,
-  onProgress: (points: number) => void = () => {},
-  isOver: () => boolean = () => false,
+  pace: Pace,
 ): Promise<Integration> {
   const quantities = conditionalCount(plan);
-  const { shiftsMm, spreads } = setup.curves ?? { shiftsMm: new Float64Array(0), spreads: [] };
+  const shifts = setup.offset?.shiftsMm.length ?? 0;
+  const spreads = setup.offset?.law.spreads.length ?? 0;
   const totals = Array.from({ length: REPLICATES }, () => ({
     sums: new Float64Array(quantities),
-    shiftSums: new Float64Array(shiftsMm.length),
-    spreadSums: new Float64Array(spreads.length),
+    shiftSums: new Float64Array(shifts),
+    spreadSums: new Float64Array(spreads),
   }));
   const add = (into: Float64Array, from: Float64Array) => {
     for (let index = 0; index < into.length; index += 1) into[index] += from[index];
@@ -84,12 +89,12 @@ export async function integrate(
       const part: ConditionalResult = result;
       add(totals[part.replicate].sums, part.sums);
       add(totals[part.replicate].shiftSums, part.shiftSums);
-      add(totals[part.replicate].spreadSums, part.lawSums);
+      add(totals[part.replicate].spreadSums, part.spreadSums);
     });
     done = points;
-    onProgress(done * REPLICATES);
+    pace.onProgress(done * REPLICATES);
     const result = summarise(totals, plan, points);
-    if (target === null || exponent === LAST_EXPONENT || isOver()) return result;
+    if (target === null || exponent === LAST_EXPONENT || pace.isOver()) return result;
     if (estimateOf(result, target).halfWidthRatio <= target.halfWidthRatio) return result;
   }
 }

@@ -1,12 +1,14 @@
 import type { Tally } from "../engine/tally.ts";
+import type { WorkerSetup } from "../engine/tasks.ts";
 import { InternalError } from "../errors.ts";
 import { OUTCOMES, type Outcome } from "../model/outcome.ts";
 import type { Estimate, Integration } from "./conditional.ts";
-import type { Curves } from "./curves.ts";
 import type { CurvePoint, IntegrationResult, OverallResult, Share, StateResult } from "./result.ts";
 
 /** Plain and integrated shares further apart than this, in joint standard errors, are a fault: one run in 10^7 by chance. */
 const LARGEST_GAP_SIGMAS = 5.5;
+
+const NORMAL_95 = 1.959963984540054;
 
 /** Fewer plain counts than this say too little of their own error to check anything. */
 const FEWEST_CHECKED = 25;
@@ -59,20 +61,30 @@ export function summariseIntegration(
   integration: Integration,
   tally: Tally,
   states: readonly StateResult[],
-  curves: Curves,
+  plainAverage: OverallResult["averagedOverStates"],
+  offset: NonNullable<WorkerSetup["offset"]>,
   nominalOffsetMm: number,
 ): IntegrationResult {
   const n = tally.samples;
-  const compare = (what: string, count: number, estimate: Estimate) => {
-    const plainRatio = count / n;
-    const variance = (plainRatio * (1 - plainRatio)) / n + estimate.standardErrorRatio * estimate.standardErrorRatio;
-    const apartSigmas = variance > 0 ? (estimate.ratio - plainRatio) / Math.sqrt(variance) : 0;
-    return { what, count, plainRatio, integratedRatio: estimate.ratio, apartSigmas };
+  const compareTo = (what: string, plainRatio: number, plainVariance: number, count: number, estimate: Estimate) => {
+    const variance = plainVariance + estimate.standardErrorRatio * estimate.standardErrorRatio;
+    const apartRatio = variance > 0 ? (estimate.ratio - plainRatio) / Math.sqrt(variance) : 0;
+    return { what, count, plainRatio, integratedRatio: estimate.ratio, apartRatio };
   };
+  const compare = (what: string, count: number, estimate: Estimate) =>
+    compareTo(what, count / n, ((count / n) * (1 - count / n)) / n, count, estimate);
+  const averageError = (plainAverage.highRatio - plainAverage.lowRatio) / (2 * NORMAL_95);
   const checks = [
     compare("good in every state", tally.goodInEveryState, integration.good),
     compare("fails at the bench", tally.failsAtBench, integration.bench),
     compare("fails in service", tally.failsInService, integration.service),
+    compareTo(
+      "averaged over states",
+      plainAverage.shareRatio,
+      averageError * averageError,
+      n * plainAverage.shareRatio,
+      integration.averaged,
+    ),
     ...states.flatMap((state, s) =>
       OUTCOMES.map((outcome, place) =>
         compare(`${outcome} in state ${state.name}`, tally.outcomes[s][place], integration.states[s][place]),
@@ -80,16 +92,15 @@ export function summariseIntegration(
     ),
   ];
   const apart = checks.find(
-    ({ count, apartSigmas }) =>
-      Math.min(count, n - count) >= FEWEST_CHECKED && Math.abs(apartSigmas) > LARGEST_GAP_SIGMAS,
+    ({ count, apartRatio }) =>
+      Math.min(count, n - count) >= FEWEST_CHECKED && Math.abs(apartRatio) > LARGEST_GAP_SIGMAS,
   );
   if (apart !== undefined) {
     throw new InternalError(
-      `two ways of computing the share of "${apart.what}" disagree: plain sampling ${apart.plainRatio}, integration over the offset ${apart.integratedRatio}, ${apart.apartSigmas} standard errors apart`,
+      `two ways of computing the share of "${apart.what}" disagree: plain sampling ${apart.plainRatio}, integration over the offset ${apart.integratedRatio}, ${apart.apartRatio} standard errors apart`,
     );
   }
-  const point = (at: number, { ratio, lowRatio, highRatio }: Estimate): CurvePoint => ({
-    at,
+  const point = ({ ratio, lowRatio, highRatio }: Estimate): CurvePoint => ({
     yieldRatio: ratio,
     lowRatio,
     highRatio,
@@ -98,15 +109,19 @@ export function summariseIntegration(
     replicates: integration.replicates,
     pointsPerReplicate: integration.pointsPerReplicate,
     worthRatio: integration.worthRatio,
-    crossCheck: checks.map(({ what, plainRatio, integratedRatio, apartSigmas }) => ({
+    crossCheck: checks.map(({ what, plainRatio, integratedRatio, apartRatio }) => ({
       what,
       plainRatio,
       integratedRatio,
-      apartSigmas,
+      apartRatio,
     })),
-    overNominal: integration.shiftCurve.map((estimate, place) =>
-      point(nominalOffsetMm + curves.shiftsMm[place], estimate),
-    ),
-    overTolerance: integration.spreadCurve.map((estimate, place) => point(curves.spreads[place], estimate)),
+    overNominal: integration.shiftCurve.map((estimate, place) => ({
+      nominalOffsetMm: nominalOffsetMm + offset.shiftsMm[place],
+      ...point(estimate),
+    })),
+    overTolerance: integration.spreadCurve.map((estimate, place) => ({
+      toleranceRatio: offset.law.spreads[place],
+      ...point(estimate),
+    })),
   };
 }

@@ -152,22 +152,20 @@ export interface IntegrationResult {
   readonly pointsPerReplicate: number;
   /** Plain samples that one point is worth for the yield. */
   readonly worthRatio: number;
-  /** The same shares by plain sampling, and how far apart the two are in their joint standard errors. */
+  /** The same shares by plain sampling, and how far apart the two are, over their joint standard error. */
   readonly crossCheck: readonly {
     readonly what: string;
     readonly plainRatio: number;
     readonly integratedRatio: number;
-    readonly apartSigmas: number;
+    readonly apartRatio: number;
   }[];
   /** Yield in every state over the nominal machined offset, tolerances as given. */
-  readonly overNominal: readonly CurvePoint[];
+  readonly overNominal: readonly (CurvePoint & { readonly nominalOffsetMm: number })[];
   /** Yield in every state over the tolerances of the chain, all multiplied alike, nominal as given. */
-  readonly overTolerance: readonly CurvePoint[];
+  readonly overTolerance: readonly (CurvePoint & { readonly toleranceRatio: number })[];
 }
 
 export interface CurvePoint {
-  /** Machined offset, mm, or multiple of the tolerances. */
-  readonly at: number;
   readonly yieldRatio: number;
   readonly lowRatio: number;
   readonly highRatio: number;
