@@ -64,7 +64,7 @@ describe.each(SHIPPED)("%s", (file) => {
   let scenario: ResolvedScenario;
   beforeAll(() => {
     scenario = shipped(file, { samples: 600 });
-  });
+  }, 60_000);
 
   test("every numeric field of the resolved scenario ends in its unit", () => {
     expect(unnamed(scenario, new Set([...WITHOUT_UNIT, ...INDICES, "matrix"]))).toEqual([]);

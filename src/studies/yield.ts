@@ -11,6 +11,7 @@ import { integrate, type Target } from "./conditional.ts";
 import { summariseContributors } from "./contributors.ts";
 import { layOutCurves } from "./curves.ts";
 import { summariseIntegration, withIntegration } from "./integration.ts";
+import { checkRunnable } from "./limits-of-a-run.ts";
 import { evaluateNominal } from "./nominal.ts";
 import { runPlain } from "./plain.ts";
 import type { Provenance, RunResult, SampleTable } from "./result.ts";
@@ -47,6 +48,7 @@ export interface YieldSetup extends WorkerSetup {
 
 export function yieldSetup(scenario: ResolvedScenario): YieldSetup {
   const plan = compilePlan(scenario);
+  checkRunnable(scenario, plan);
   const causes = causeGroups(scenario);
   const assumptions = assumptionRanges(scenario);
   return {
