@@ -16,7 +16,7 @@ import {
 import type { ResolvedScenario, Variable } from "../scenario/types.ts";
 
 /** Blocks set apart for each replicate of a variable that has no Sobol' dimension. */
-const REPLICATE_BLOCKS = 2 ** 20;
+const REPLICATE_BLOCKS = 1_048_576;
 
 interface DrawnVariable {
   readonly index: number;

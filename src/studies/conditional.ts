@@ -77,7 +77,7 @@ export async function integrate(
   };
   let done = 0;
   for (let exponent = FIRST_EXPONENT; ; exponent += 1) {
-    const points = 2 ** exponent;
+    const points = 1 << exponent;
     const tasks: Task[] = [];
     for (let replicate = 0; replicate < REPLICATES; replicate += 1) {
       for (let first = done; first < points; first += BLOCK_SIZE) {
