@@ -1,11 +1,14 @@
+import { InternalError } from "../errors.ts";
 import { createWorkspace } from "../model/columns.ts";
 import { evaluateBlock } from "../model/evaluate.ts";
+import { compileExtended } from "../model/extended-plan.ts";
 import { compilePlan } from "../model/plan.ts";
 import { createWindowColumns } from "../model/window.ts";
 import { BLOCK_SIZE } from "../random/streams.ts";
 import { runBatches } from "./batches.ts";
 import { runContributors } from "./contributors.ts";
 import { compileDraw, createInputs, drawBlock } from "./draw.ts";
+import { runExtended } from "./extended.ts";
 import { copyRows, type KeptRows } from "./kept.ts";
 import { createMeasures } from "./measures.ts";
 import { countedColumns, countedStates, createTally, tallyBlock } from "./tally.ts";
@@ -35,6 +38,7 @@ export function createRunner(setup: WorkerSetup): Runner {
   const tally = createTally(countedStates(plan));
   const benchIndex = plan.states.findIndex((state) => state.isBench);
   const measures = createMeasures(plan, draw);
+  const extended = compileExtended(scenario);
 
   const runChunk = (task: Task & { kind: "chunk" }): ChunkResult => {
     const kept: KeptRows[] = [];
@@ -68,6 +72,12 @@ export function createRunner(setup: WorkerSetup): Runner {
         case "contributors": {
           const result = runContributors(plan, draw, variations, task.block, task.count, inputs, workspace);
           return { result, transfer: [] };
+        }
+        case "extended": {
+          if (extended === null) throw new InternalError("extended outputs were not asked for");
+          const result = runExtended(plan, extended, draw, task, inputs, workspace);
+          const transfer = result.values.flatMap((state) => state.map((column) => column.buffer as ArrayBuffer));
+          return { result, transfer };
         }
         case "batches":
           return { result: runBatches(plan, draw, benchIndex, task, inputs, workspace), transfer: [] };

@@ -11,7 +11,8 @@ import { solveSprung, springGive } from "./spring.ts";
  */
 export function evaluatePairs(plan: ModelPlan, count: number, workspace: Workspace, out: StateColumns): void {
   const [a, b] = workspace.bearings;
-  const { offsetMm, clearanceAMm, clearanceBMm, preloadN, playMm, outcome, flags } = out;
+  const { offsetMm, clearanceAMm, clearanceBMm, preloadN, playMm, outcome, flags, effectiveMm } = out;
+  const keepsEffective = effectiveMm.length > 0;
   const { slipMm, clampHoldN, frictionHoldN, pairs, signedMm, spring } = workspace;
   const { complianceMmPerN, limits, pressureLimited } = plan;
   for (let i = 0; i < count; i += 1) {
@@ -28,6 +29,7 @@ export function evaluatePairs(plan: ModelPlan, count: number, workspace: Workspa
     const offset = signedMm[i];
     let force = pairs.forceN[i];
     let play = 0;
+    if (keepsEffective) effectiveMm[i] = offset;
     if (force === 0) {
       const isFree = spring !== null && spring.stuck[i] === 0 && offset < 0;
       play = isFree ? freePlay(plan, workspace, i) : axialPlay(offset, halfPlay(pairs.wA[i]), halfPlay(pairs.wB[i]));
@@ -42,7 +44,9 @@ export function evaluatePairs(plan: ModelPlan, count: number, workspace: Workspa
         give = springGive(spring, i, force);
         spring.giveMm[i] = give;
       }
-      if (slides) slipMm[i] += offset - (pairs.xA[i] + pairs.xB[i] + complianceMmPerN * force + give);
+      const held = pairs.xA[i] + pairs.xB[i] + complianceMmPerN * force + give;
+      if (keepsEffective) effectiveMm[i] = held;
+      if (slides) slipMm[i] += offset - held;
     }
     let pressureExceeded = false;
     if (pressureLimited) {
