@@ -33,8 +33,12 @@ export function prepareUniform(low: number, high: number): PreparedDistribution 
     pdf: (x) => (x >= low && x <= high ? 1 / width : 0),
     transform: (column, count) => {
       const [start, span, end] = [low, width, high];
-      for (let i = 0; i < count; i++) column[i] = Math.min(start + span * column[i], end);
+      for (let i = 0; i < count; i++) {
+        const x = start + span * column[i];
+        column[i] = end < x ? end : x;
+      }
     },
+    law: { kind: "uniform", low, width, high },
   };
 }
 
