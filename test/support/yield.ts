@@ -1,0 +1,53 @@
+import { createLocalExecutor } from "../../src/engine/local.ts";
+import { createPool } from "../../src/engine/pool.ts";
+import type { ResolvedScenario } from "../../src/scenario/types.ts";
+import type { SampleTable } from "../../src/studies/result.ts";
+import { type Finding, runYield, yieldSetup } from "../../src/studies/yield.ts";
+
+/** The bundled worker; `npm test` builds it first. */
+const WORKER = new URL("../../.build/worker.js", import.meta.url);
+
+export interface Ran {
+  readonly finding: Finding;
+  /** The first rows for the figures. */
+  readonly samples: SampleTable;
+  /** What was kept, put together again. */
+  readonly kept: SampleTable;
+}
+
+/** Runs a yield study: in this thread with `workers` 0, else on as many threads. */
+export async function runStudy(
+  scenario: ResolvedScenario,
+  options: { readonly workers?: number; readonly keepRows?: number } = {},
+): Promise<Ran> {
+  const { workers = 0, keepRows = 0 } = options;
+  const setup = yieldSetup(scenario);
+  const executor = workers === 0 ? createLocalExecutor(setup) : createPool(setup, workers, WORKER);
+  const parts: SampleTable[] = [];
+  try {
+    const { finding, samples } = await runYield(setup, executor, {
+      maker: { version: "test", platform: "test" },
+      keepRows,
+      onRows: (rows) => parts.push(rows),
+      onProgress: () => {},
+    });
+    return { finding, samples, kept: joined(setup.columns.length, parts) };
+  } finally {
+    await executor.close();
+  }
+}
+
+function joined(columnCount: number, parts: readonly SampleTable[]): SampleTable {
+  const count = parts.reduce((sum, part) => sum + part.count, 0);
+  const columns = Array.from({ length: parts.length === 0 ? 0 : columnCount }, (_, place) => ({
+    ...parts[0].columns[place],
+    values: Float64Array.from(parts.flatMap((part) => Array.from(part.columns[place].values))),
+  }));
+  return { count, columns };
+}
+
+export function columnOf(table: SampleTable, name: string): SampleTable["columns"][number]["values"] {
+  const found = table.columns.find((column) => column.name === name);
+  if (found === undefined) throw new Error(`no column ${name}`);
+  return found.values;
+}
