@@ -21,7 +21,7 @@ const LEAST_EXPONENT = -64;
 const FIRST_ROW = (1023 + LEAST_EXPONENT) << CELL_BITS;
 
 /** Least tail probability in the table. */
-export const LEAST_SCORED = 2 ** LEAST_EXPONENT;
+export const LEAST_SCORED = powerOfTwo(LEAST_EXPONENT);
 
 let table: Float64Array | null = null;
 
@@ -62,7 +62,9 @@ function nodePolynomial(k: number): Float64Array {
     { length: count },
     (_, j) => ((j === 0 ? 1 : 2) * cos((Math.PI * j * (k + 0.5)) / count)) / count,
   );
-  return chebyshevToMonomial(inChebyshev).map((coefficient, power) => coefficient * powerOfTwo(power * (CELL_BITS + 1)));
+  return chebyshevToMonomial(inChebyshev).map(
+    (coefficient, power) => coefficient * powerOfTwo(power * (CELL_BITS + 1)),
+  );
 }
 
 /** z at a tail probability v, 2⁻⁶⁴ ≤ v ≤ ½: negative. For the upper tail take the other sign. */

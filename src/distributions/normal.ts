@@ -2,7 +2,7 @@
 import { exp } from "../numeric/elementary.ts";
 import { normalCdf, normalQuantile, normalSurvival } from "../numeric/special.ts";
 import { LEAST_SCORED, normalScoreTable, scoreOfTail } from "./normal-score.ts";
-import { type ColumnTransform, clamp, LEAST_UNIFORM, type NormalLaw, type PreparedDistribution } from "./prepared.ts";
+import { clamp, LEAST_UNIFORM, type NormalLaw, type PreparedDistribution } from "./prepared.ts";
 import { gaussLegendre } from "./quadrature.ts";
 
 const DENSITY_AT_ZERO = 0.3989422804014327;
@@ -20,7 +20,7 @@ export function prepareNormal(mean: number, sd: number): PreparedDistribution {
     cdf: (x) => normalCdf((x - mean) / sd),
     survival: (x) => normalSurvival((x - mean) / sd),
     pdf: (x) => (DENSITY_AT_ZERO / sd) * exp(-0.5 * ((x - mean) / sd) * ((x - mean) / sd)),
-    transform: normalTransform(law),
+    transform: (column, count) => transformNormal(law, column, count),
     law,
   };
 }
@@ -80,7 +80,7 @@ function columnTransform(
   exact: (u: number, rest: number) => number,
 ): Pick<PreparedDistribution, "transform" | "law"> {
   if (Math.min(law.below, law.above) + LEAST_UNIFORM * law.mass >= LEAST_SCORED) {
-    return { transform: normalTransform(law), law };
+    return { transform: (column, count) => transformNormal(law, column, count), law };
   }
   return {
     transform: (column, count) => {
@@ -89,24 +89,19 @@ function columnTransform(
   };
 }
 
-/**
- * The column transform of a normal law: z of the nearer tail from the table, in place.
- *
- * Copies of the constants: a loop that reads captured numbers unboxes them for every value.
- */
-function normalTransform(law: NormalLaw): ColumnTransform {
-  return (column, count) => {
-    const { mean, sd, low, high, below, above, mass } = law;
-    const rows = normalScoreTable();
-    for (let i = 0; i < count; i++) {
-      const u = column[i];
-      const p = below + u * mass;
-      const z = p <= 0.5 ? scoreOfTail(rows, p) : -scoreOfTail(rows, above + (1 - u) * mass);
-      const x = mean + sd * z;
-      const raised = x < low ? low : x;
-      column[i] = high < raised ? high : raised;
-    }
-  };
+/** The column transform of a normal law: z of the nearer tail from the table, in place. */
+export function transformNormal(law: NormalLaw, column: Float64Array, count: number): void {
+  // Copies: a loop that reads an object's numbers unboxes them for every value.
+  const { mean, sd, low, high, below, above, mass } = law;
+  const rows = normalScoreTable();
+  for (let i = 0; i < count; i++) {
+    const u = column[i];
+    const p = below + u * mass;
+    const z = p <= 0.5 ? scoreOfTail(rows, p) : -scoreOfTail(rows, above + (1 - u) * mass);
+    const x = mean + sd * z;
+    const raised = x < low ? low : x;
+    column[i] = high < raised ? high : raised;
+  }
 }
 
 /** Φ(b) − Φ(a) from the tail in which it loses least. */

@@ -1,4 +1,6 @@
-import type { PairColumns } from "./contact.ts";
+import type { Kernel } from "../kernel/kernel.ts";
+import { PLAIN_KERNEL } from "../kernel/plain.ts";
+import { createPairColumns, type PairColumns } from "./contact.ts";
 import type { ModelPlan } from "./plan.ts";
 
 /** Results of one state over a block of samples, one column a quantity. */
@@ -27,6 +29,8 @@ export interface BearingColumns {
 
 /** Everything a worker needs to evaluate blocks, allocated once. */
 export interface Workspace {
+  /** The loops that work on these columns, and that they were allocated by. */
+  readonly kernel: Kernel;
   readonly size: number;
   readonly bearings: readonly [BearingColumns, BearingColumns];
   readonly states: readonly StateColumns[];
@@ -47,49 +51,43 @@ export interface Workspace {
   readonly pairs: PairColumns;
 }
 
-export function createWorkspace(plan: ModelPlan, size: number): Workspace {
-  const column = () => new Float64Array(size);
+export function createWorkspace(plan: ModelPlan, size: number, kernel: Kernel = PLAIN_KERNEL): Workspace {
+  const column = () => kernel.column(size);
   const bearing = (): BearingColumns => ({
     grooveDistanceMm: column(),
     stiffness: column(),
     limitDeflectionMm: column(),
   });
   const bearings = [bearing(), bearing()] as const;
+  const pairs = createPairColumns(kernel, size, bearings[0], bearings[1]);
+  pairs.complianceMmPerN.fill(plan.complianceMmPerN);
+  if (!plan.pressureLimited)
+    for (const { limitDeflectionMm } of bearings) limitDeflectionMm.fill(Number.POSITIVE_INFINITY);
   return {
+    kernel,
     size,
     bearings,
-    states: plan.states.map(() => createStateColumns(size)),
-    afterService: plan.canWalk ? createStateColumns(size) : null,
+    states: plan.states.map(() => createStateColumns(kernel, size)),
+    afterService: plan.canWalk ? createStateColumns(kernel, size) : null,
     machinedOffsetMm: column(),
     zoneRiseK: Array.from({ length: plan.states[0].zones.length }, column),
     riseColumns: Array.from({ length: plan.states[0].zones.length }, column),
     clampHoldN: column(),
     frictionHoldN: column(),
     slipMm: column(),
-    pairs: {
-      offsetMm: column(),
-      distanceA: bearings[0].grooveDistanceMm,
-      wA: column(),
-      stiffnessA: bearings[0].stiffness,
-      distanceB: bearings[1].grooveDistanceMm,
-      wB: column(),
-      stiffnessB: bearings[1].stiffness,
-      forceN: column(),
-      xA: column(),
-      xB: column(),
-    },
+    pairs,
   };
 }
 
-function createStateColumns(size: number): StateColumns {
-  const column = () => new Float64Array(size);
+function createStateColumns(kernel: Kernel, size: number): StateColumns {
+  const column = () => kernel.column(size);
   return {
     offsetMm: column(),
     clearanceAMm: column(),
     clearanceBMm: column(),
     preloadN: column(),
     playMm: column(),
-    outcome: new Uint8Array(size),
-    flags: new Uint16Array(size),
+    outcome: kernel.bytes(size),
+    flags: kernel.words(size),
   };
 }

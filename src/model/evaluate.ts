@@ -70,16 +70,18 @@ function benchOf(plan: ModelPlan): StatePlan {
 }
 
 /** Fills what is the same in every state: bearings, machined offset, clamp. */
-function fillConstants(
-  plan: ModelPlan,
-  inputs: readonly Float64Array[],
-  count: number,
-  workspace: Workspace,
-): void {
+function fillConstants(plan: ModelPlan, inputs: readonly Float64Array[], count: number, workspace: Workspace): void {
   for (let index = 0; index < 2; index += 1) {
-    fillBearingConstants(plan.bearings[index], inputs, count, plan.pressureLimited, workspace.bearings[index]);
+    fillBearingConstants(
+      workspace.kernel,
+      plan.bearings[index],
+      inputs,
+      count,
+      plan.pressureLimited,
+      workspace.bearings[index],
+    );
   }
-  fillMachinedOffset(plan, inputs, count, workspace.machinedOffsetMm);
+  fillMachinedOffset(workspace.kernel, plan, inputs, count, workspace.machinedOffsetMm);
   fillClampHold(plan, inputs, count, workspace.clampHoldN);
 }
 
@@ -105,11 +107,11 @@ function fillState(
   workspace: Workspace,
   out: StateColumns,
 ): void {
-  const { zoneRiseK } = workspace;
+  const { kernel, zoneRiseK } = workspace;
   out.flags.fill(0, 0, count);
-  fillZoneRises(state, inputs, count, workspace.riseColumns, zoneRiseK);
-  fillOffset(plan, inputs, count, zoneRiseK, out.offsetMm);
-  fillClearance(plan.bearings[0], inputs, count, zoneRiseK, out.clearanceAMm, out.flags);
-  fillClearance(plan.bearings[1], inputs, count, zoneRiseK, out.clearanceBMm, out.flags);
+  fillZoneRises(kernel, state, inputs, count, workspace.riseColumns, zoneRiseK);
+  fillOffset(kernel, plan, inputs, count, zoneRiseK, out.offsetMm);
+  fillClearance(kernel, plan.bearings[0], inputs, count, zoneRiseK, out.clearanceAMm, out.flags);
+  fillClearance(kernel, plan.bearings[1], inputs, count, zoneRiseK, out.clearanceBMm, out.flags);
   fillFrictionHold(plan, inputs, count, zoneRiseK, workspace.frictionHoldN);
 }

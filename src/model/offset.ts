@@ -1,3 +1,4 @@
+import type { Kernel } from "../kernel/kernel.ts";
 import type { ModelPlan, StatePlan } from "./plan.ts";
 
 /**
@@ -8,6 +9,7 @@ import type { ModelPlan, StatePlan } from "./plan.ts";
  * @param out where each zone finds its column
  */
 export function fillZoneRises(
+  kernel: Kernel,
   state: StatePlan,
   inputs: readonly Float64Array[],
   count: number,
@@ -17,16 +19,14 @@ export function fillZoneRises(
   state.temperatures.forEach((terms, place) => {
     const rise = columns[place];
     rise.fill(-20, 0, count);
-    for (const { variable, factor } of terms) {
-      const column = inputs[variable];
-      for (let i = 0; i < count; i += 1) rise[i] += factor * column[i];
-    }
+    for (const { variable, factor } of terms) kernel.addScaled(rise, inputs[variable], factor, count);
   });
   for (let zone = 0; zone < out.length; zone += 1) out[zone] = columns[state.zones[zone]];
 }
 
 /** Fills the machined offset: the signed sum of the drawn dimensions at 20 °C, without clamp and stand-out, mm. */
 export function fillMachinedOffset(
+  kernel: Kernel,
   plan: ModelPlan,
   inputs: readonly Float64Array[],
   count: number,
@@ -34,9 +34,7 @@ export function fillMachinedOffset(
 ): void {
   out.fill(0, 0, count);
   for (const member of plan.members) {
-    const length = inputs[member.length];
-    const factor = member.sign * member.measuredFactor;
-    for (let i = 0; i < count; i += 1) out[i] += factor * length[i];
+    kernel.addScaled(out, inputs[member.length], member.sign * member.measuredFactor, count);
   }
 }
 
@@ -45,15 +43,14 @@ export function fillMachinedOffset(
  * path are shortened by the clamp force P.
  */
 export function fillOffset(
+  kernel: Kernel,
   plan: ModelPlan,
   inputs: readonly Float64Array[],
   count: number,
   zoneRiseK: readonly Float64Array[],
   out: Float64Array,
 ): void {
-  const standOutA = inputs[plan.bearings[0].standOut];
-  const standOutB = inputs[plan.bearings[1].standOut];
-  for (let i = 0; i < count; i += 1) out[i] = standOutA[i] + standOutB[i];
+  kernel.addColumns(out, inputs[plan.bearings[0].standOut], inputs[plan.bearings[1].standOut], count);
   for (const member of plan.members) {
     const length = inputs[member.length];
     const rise = zoneRiseK[member.zone];
@@ -61,11 +58,9 @@ export function fillOffset(
     const factor = member.sign * member.measuredFactor;
     if (plan.clampForce !== null && clampPerN > 0) {
       const clamp = inputs[plan.clampForce];
-      for (let i = 0; i < count; i += 1) {
-        out[i] += factor * length[i] * (1 + expansionPerK * rise[i] - clampPerN * clamp[i]);
-      }
+      kernel.addClampedMember(out, length, factor, expansionPerK, rise, clampPerN, clamp, count);
     } else {
-      for (let i = 0; i < count; i += 1) out[i] += factor * length[i] * (1 + expansionPerK * rise[i]);
+      kernel.addMember(out, length, factor, expansionPerK, rise, count);
     }
   }
 }

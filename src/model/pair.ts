@@ -1,7 +1,7 @@
 import { cbrt } from "../numeric/elementary.ts";
 import type { StateColumns, Workspace } from "./columns.ts";
-import { clearanceTerm, deflectionAt, deflectionForForce, displacementAt, halfPlay, solvePairs } from "./contact.ts";
-import { BIND_BY_PRESSURE, CLAMP_EXCEEDED, classify, RING_WALK } from "./outcome.ts";
+import { deflectionForForce, displacementAt } from "./contact.ts";
+import { BIND_BY_PRESSURE, CLAMP_EXCEEDED, RING_WALK } from "./outcome.ts";
 import type { ModelPlan } from "./plan.ts";
 
 /**
@@ -9,55 +9,36 @@ import type { ModelPlan } from "./plan.ts";
  * clearances and holds in place; takes what rings have slid so far off the offset and adds what slides now.
  */
 export function evaluatePairs(plan: ModelPlan, count: number, workspace: Workspace, out: StateColumns): void {
-  const [a, b] = workspace.bearings;
-  const { offsetMm, clearanceAMm, clearanceBMm, preloadN, playMm, outcome, flags } = out;
-  const { slipMm, clampHoldN, frictionHoldN, pairs } = workspace;
-  const { complianceMmPerN, limits, pressureLimited } = plan;
-  for (let i = 0; i < count; i += 1) {
-    const offset = offsetMm[i] - slipMm[i];
-    offsetMm[i] = offset;
-    pairs.offsetMm[i] = offset < 0 ? -offset : offset;
-    pairs.wA[i] = clearanceTerm(a.grooveDistanceMm[i], clearanceAMm[i]);
-    pairs.wB[i] = clearanceTerm(b.grooveDistanceMm[i], clearanceBMm[i]);
+  const { kernel, pairs, bearings, slipMm, clampHoldN, frictionHoldN } = workspace;
+  kernel.preparePairs(out.offsetMm, slipMm, out.clearanceAMm, out.clearanceBMm, pairs, count);
+  kernel.solvePairs(pairs, count);
+  if (
+    (plan.clampHolds && kernel.anyAbove(pairs.forceN, clampHoldN, count)) ||
+    (plan.canWalk && kernel.anyAbove(pairs.forceN, frictionHoldN, count))
+  ) {
+    slide(count, workspace, out);
   }
-  solvePairs(pairs, count, complianceMmPerN);
-  for (let i = 0; i < count; i += 1) {
-    const offset = offsetMm[i];
-    let force = pairs.forceN[i];
-    let play = 0;
-    if (force === 0) play = axialPlay(offset, halfPlay(pairs.wA[i]), halfPlay(pairs.wB[i]));
-    else if (offset > 0 && (force > clampHoldN[i] || force > frictionHoldN[i])) {
-      const slides = frictionHoldN[i] <= clampHoldN[i];
-      flags[i] |= slides ? RING_WALK : CLAMP_EXCEEDED;
-      force = slides ? frictionHoldN[i] : clampHoldN[i];
-      pairs.xA[i] = displacementFor(force, a.grooveDistanceMm[i], pairs.wA[i], a.stiffness[i]);
-      pairs.xB[i] = displacementFor(force, b.grooveDistanceMm[i], pairs.wB[i], b.stiffness[i]);
-      if (slides) slipMm[i] += offset - (pairs.xA[i] + pairs.xB[i] + complianceMmPerN * force);
-    }
-    let pressureExceeded = false;
-    if (pressureLimited) {
-      pressureExceeded =
-        deflectionAt(pairs.xA[i], a.grooveDistanceMm[i], pairs.wA[i]) > a.limitDeflectionMm[i] ||
-        deflectionAt(pairs.xB[i], b.grooveDistanceMm[i], pairs.wB[i]) > b.limitDeflectionMm[i];
-      if (pressureExceeded) flags[i] |= BIND_BY_PRESSURE;
-    }
-    const signed = offset < 0 ? -force : force;
-    preloadN[i] = signed;
-    playMm[i] = play;
-    outcome[i] = classify(signed, pressureExceeded, limits);
-  }
+  const limits = { ...plan.limits, pressureLimited: plan.pressureLimited, pressureFlag: BIND_BY_PRESSURE };
+  const [a, b] = bearings;
+  kernel.settlePairs(out.offsetMm, pairs, limits, a.limitDeflectionMm, b.limitDeflectionMm, out, count);
 }
 
-/**
- * Axial play of the shaft end to end while nothing carries, mm. The shaft may move from where bearing a stops it to where
- * bearing b does, in either direction: min(p_a − δ/2, p_b + δ/2) + min(p_b − δ/2, p_a + δ/2) with p half the end-to-end
- * play of each bearing; (P_a + P_b)/2 − |δ| unless one bearing has so much less play that it stops the shaft both ways.
- */
-export function axialPlay(offsetMm: number, halfPlayAMm: number, halfPlayBMm: number): number {
-  const d = 0.5 * offsetMm;
-  const forward = Math.min(halfPlayAMm - d, halfPlayBMm + d);
-  const backward = Math.min(halfPlayBMm - d, halfPlayAMm + d);
-  return Math.max(0, forward + backward);
+/** Caps the preload where clamp or friction hold no more, and lets the rings slide that friction alone holds. */
+function slide(count: number, workspace: Workspace, { offsetMm, flags }: StateColumns): void {
+  const [a, b] = workspace.bearings;
+  const { slipMm, clampHoldN, frictionHoldN, pairs } = workspace;
+  for (let i = 0; i < count; i += 1) {
+    const offset = offsetMm[i];
+    const solved = pairs.forceN[i];
+    if (!(offset > 0 && (solved > clampHoldN[i] || solved > frictionHoldN[i]))) continue;
+    const slides = frictionHoldN[i] <= clampHoldN[i];
+    flags[i] |= slides ? RING_WALK : CLAMP_EXCEEDED;
+    const force = slides ? frictionHoldN[i] : clampHoldN[i];
+    pairs.forceN[i] = force;
+    pairs.xA[i] = displacementFor(force, a.grooveDistanceMm[i], pairs.wA[i], a.stiffness[i]);
+    pairs.xB[i] = displacementFor(force, b.grooveDistanceMm[i], pairs.wB[i], b.stiffness[i]);
+    if (slides) slipMm[i] += offset - (pairs.xA[i] + pairs.xB[i] + pairs.complianceMmPerN[i] * force);
+  }
 }
 
 /**

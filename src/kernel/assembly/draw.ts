@@ -23,7 +23,7 @@ export function fillUniforms(state: usize, a: usize, b: usize, c: usize, d: usiz
   const one = i64x2.splat(EXPONENT_OF_ONE);
   const two = f64x2.splat(1.0);
   const half = f64x2.splat(1.1102230246251565e-16);
-  for (let at: usize = 0, end = <usize>((count + 1) >> 1) << 4; at < end; at += 16) {
+  for (let at: usize = 0, end = (<usize>((count + 1) >> 1)) << 4; at < end; at += 16) {
     let low01 = i64x2.splat(0);
     let low23 = low01;
     let high01 = low01;
@@ -47,15 +47,12 @@ export function fillUniforms(state: usize, a: usize, b: usize, c: usize, d: usiz
       s0 = v128.xor(s0, s3);
       s2 = v128.xor(s2, shifted);
       s3 = v128.or(i32x4.shl(s3, 11), i32x4.shr_u(s3, 21));
-      const low = v128.or(
-        one,
-        v128.or(i64x2.shl(i64x2.extend_low_i32x4_u(top), 26), i64x2.extend_low_i32x4_u(bottom)),
-      );
+      const low = v128.or(one, v128.or(i64x2.shl(i64x2.extend_low_i32x4_u(top), 26), i64x2.extend_low_i32x4_u(bottom)));
       const high = v128.or(
         one,
         v128.or(i64x2.shl(i64x2.extend_high_i32x4_u(top), 26), i64x2.extend_high_i32x4_u(bottom)),
       );
-      if (half2 == 0) {
+      if (half2 === 0) {
         low01 = low;
         low23 = high;
       } else {
@@ -76,7 +73,7 @@ export function transformUniform(column: usize, count: i32, low: f64, width: f64
   const start = f64x2.splat(low);
   const span = f64x2.splat(width);
   const end = f64x2.splat(high);
-  for (let at = column, last = column + (<usize>((count + 1) >> 1) << 4); at < last; at += 16) {
+  for (let at = column, last = column + ((<usize>((count + 1) >> 1)) << 4); at < last; at += 16) {
     v128.store(at, f64x2.pmin(f64x2.add(start, f64x2.mul(span, v128.load(at))), end));
   }
 }
@@ -112,7 +109,7 @@ export function transformNormal(
   const cell = i64x2.splat(CELL);
   const cellMiddle = i64x2.splat(CELL_MIDDLE);
   const sign = f64x2.splat(-0.0);
-  for (let at = column, last = column + (<usize>((count + 1) >> 1) << 4); at < last; at += 16) {
+  for (let at = column, last = column + ((<usize>((count + 1) >> 1)) << 4); at < last; at += 16) {
     const u = v128.load(at);
     const p = f64x2.add(cutBelow, f64x2.mul(u, share));
     const rest = f64x2.add(cutAbove, f64x2.mul(f64x2.sub(one, u), share));
@@ -121,8 +118,8 @@ export function transformNormal(
     const t = f64x2.sub(v128.or(v128.and(v, fraction), exponentOfOne), v128.or(v128.and(v, cell), cellMiddle));
     const t2 = f64x2.mul(t, t);
     // Exponent and cell side by side are the number of the row, times 64 bytes.
-    const rowA = base + <usize>((<i32>(i64x2.extract_lane(v, 0) >>> 40)) & -64);
-    const rowB = base + <usize>((<i32>(i64x2.extract_lane(v, 1) >>> 40)) & -64);
+    const rowA = base + <usize>(<i32>(i64x2.extract_lane(v, 0) >>> 40) & -64);
+    const rowB = base + <usize>(<i32>(i64x2.extract_lane(v, 1) >>> 40) & -64);
     const squareA = v128.shuffle<u64>(t2, t2, 0, 0);
     const squareB = v128.shuffle<u64>(t2, t2, 1, 1);
     const a = f64x2.add(

@@ -1,7 +1,7 @@
 // Temperatures, offsets, bearing constants and clearances over columns, two samples at a time.
 
 function bytes(count: i32): usize {
-  return <usize>((count + 1) >> 1) << 4;
+  return (<usize>((count + 1) >> 1)) << 4;
 }
 
 /** out += factor·column */
@@ -26,10 +26,7 @@ export function addMember(out: usize, length: usize, factor: f64, expansion: f64
   const one = f64x2.splat(1.0);
   for (let at: usize = 0, end = bytes(count); at < end; at += 16) {
     const stretch = f64x2.add(one, f64x2.mul(e, v128.load(rise + at)));
-    v128.store(
-      out + at,
-      f64x2.add(v128.load(out + at), f64x2.mul(f64x2.mul(f, v128.load(length + at)), stretch)),
-    );
+    v128.store(out + at, f64x2.add(v128.load(out + at), f64x2.mul(f64x2.mul(f, v128.load(length + at)), stretch)));
   }
 }
 
@@ -49,20 +46,14 @@ export function addClampedMember(
   const p = f64x2.splat(clampPerN);
   const one = f64x2.splat(1.0);
   for (let at: usize = 0, end = bytes(count); at < end; at += 16) {
-    const stretch = f64x2.sub(
-      f64x2.add(one, f64x2.mul(e, v128.load(rise + at))),
-      f64x2.mul(p, v128.load(clamp + at)),
-    );
-    v128.store(
-      out + at,
-      f64x2.add(v128.load(out + at), f64x2.mul(f64x2.mul(f, v128.load(length + at)), stretch)),
-    );
+    const stretch = f64x2.sub(f64x2.add(one, f64x2.mul(e, v128.load(rise + at))), f64x2.mul(p, v128.load(clamp + at)));
+    v128.store(out + at, f64x2.add(v128.load(out + at), f64x2.mul(f64x2.mul(f, v128.load(length + at)), stretch)));
   }
 }
 
 /** Horner over coefficients at an address, lowest power first. */
 function horner(coefficients: usize, degree: i32, t: v128): v128 {
-  let at = coefficients + (<usize>degree << 3);
+  let at = coefficients + ((<usize>degree) << 3);
   let value = v128.load64_splat(at);
   while (at > coefficients) {
     at -= 8;
@@ -94,7 +85,7 @@ export function bearingConstants(
   const outerCentre = v128.load64_splat(curves, 16);
   const outerHalf = v128.load64_splat(curves, 24);
   const innerCoefficients = curves + 32;
-  const outerCoefficients = innerCoefficients + (<usize>(innerDegree + 1) << 3);
+  const outerCoefficients = innerCoefficients + ((<usize>(innerDegree + 1)) << 3);
   const one = f64x2.splat(1.0);
   const balls = f64x2.splat(ballCount);
   const diameter = f64x2.splat(ballDiameter);
@@ -127,7 +118,7 @@ export function limitDeflection(
   const outerCentre = v128.load64_splat(curves, 16);
   const outerHalf = v128.load64_splat(curves, 24);
   const innerCoefficients = curves + 32;
-  const outerCoefficients = innerCoefficients + (<usize>(innerDegree + 1) << 3);
+  const outerCoefficients = innerCoefficients + ((<usize>(innerDegree + 1)) << 3);
   for (let at: usize = 0, end = bytes(count); at < end; at += 16) {
     const a = horner(
       innerCoefficients,
@@ -194,16 +185,13 @@ export function takeFit(
       f64x2.mul(v128.load(mate + at), factor),
       f64x2.add(one, f64x2.mul(matePerK, v128.load(mateRise + at))),
     );
-    const ringMm = f64x2.mul(
-      v128.load(ring + at),
-      f64x2.add(one, f64x2.mul(ringPerK, v128.load(ringRise + at))),
-    );
+    const ringMm = f64x2.mul(v128.load(ring + at), f64x2.add(one, f64x2.mul(ringPerK, v128.load(ringRise + at))));
     const interference = f64x2.sub(f64x2.mul(way, f64x2.sub(mateMm, ringMm)), v128.load(smoothing + at));
     const holds = f64x2.gt(interference, zero);
     const was = v128.load(clearance + at);
     v128.store(clearance + at, v128.bitselect(f64x2.sub(was, f64x2.mul(ratio, interference)), was, holds));
     const loose = i64x2.bitmask(holds) ^ 3;
-    if (loose != 0) {
+    if (loose !== 0) {
       const word = flags + (at >> 2);
       store<u32>(word, load<u32>(word) | ((loose & 1) * lostFlag) | ((loose >> 1) * (lostFlag << 16)));
     }
