@@ -84,6 +84,15 @@ export class ResultFolder {
     this.#shown = join(root, name);
     this.#temporary = join(base, `.${name}-${process.pid}.tmp`);
     this.#earlier = join(base, `.${name}.earlier`);
+    if (existsSync(this.path) && !isResult(this.path)) {
+      throw new InputError({
+        code: "file",
+        path: "--out",
+        expected: "nothing or an earlier result at the place of the new one",
+        got: `something else at ${this.#shown}`,
+        hint: "Move it away, or name another folder with --out",
+      });
+    }
     try {
       mkdirSync(base, { recursive: true });
       accessSync(base, constants.W_OK);
@@ -143,6 +152,14 @@ export class ResultFolder {
     this.#open = false;
     rmSync(this.#temporary, { recursive: true, force: true });
   }
+}
+
+/** A folder that may be replaced: empty, or with a result and nothing beside it that a run would not write. */
+function isResult(path: string): boolean {
+  if (!statSync(path).isDirectory()) return false;
+  const entries = readdirSync(path);
+  const written = entries.every((name) => /\.(?:arrow|html|json)$/.test(name) && statSync(join(path, name)).isFile());
+  return entries.length === 0 || (written && entries.includes("result.json"));
 }
 
 /** Removes what runs left behind that no longer exist. */

@@ -9,9 +9,14 @@ export function terminal(): { color: boolean; width: number } {
   };
 }
 
+/** One line of text without control characters: what stands in a file must not steer the terminal. */
+export function plainLine(text: string): string {
+  return text.replace(/[\p{Cc}\p{Zl}\p{Zp}]+/gu, " ");
+}
+
 /** Prints warnings on stderr, one line each. */
 export function printNotes(warnings: readonly Warning[]): void {
   for (const { path, message } of warnings) {
-    process.stderr.write(`note: ${path === "" ? "" : `${path}: `}${message}\n`);
+    process.stderr.write(`note: ${plainLine(`${path === "" ? "" : `${path}: `}${message}`)}\n`);
   }
 }

@@ -99,8 +99,8 @@ export function transformNormal(law: NormalLaw, column: Float64Array, count: num
     const p = below + u * mass;
     const z = p <= 0.5 ? scoreOfTail(rows, p) : -scoreOfTail(rows, above + (1 - u) * mass);
     const x = mean + sd * z;
-    const raised = x < low ? low : x;
-    column[i] = high < raised ? high : raised;
+    const raised = Math.max(x, low);
+    column[i] = Math.min(high, raised);
   }
 }
 

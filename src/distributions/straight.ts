@@ -42,7 +42,7 @@ export function transformUniform(law: UniformLaw, column: Float64Array, count: n
   const { low, width, high } = law;
   for (let i = 0; i < count; i++) {
     const x = low + width * column[i];
-    column[i] = high < x ? high : x;
+    column[i] = Math.min(high, x);
   }
 }
 

@@ -1,3 +1,4 @@
+import type { KernelChoice } from "../kernel/open.ts";
 import type { ResolvedScenario } from "../scenario/types.ts";
 import type { BinnedOutput } from "../stats/sensitivity.ts";
 import type { KeptRows } from "./kept.ts";
@@ -15,6 +16,7 @@ export interface Variation {
 
 /** What a worker needs once, before any task. */
 export interface WorkerSetup {
+  readonly kernel: KernelChoice;
   readonly scenario: ResolvedScenario;
   readonly variations: readonly Variation[];
 }

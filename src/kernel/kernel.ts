@@ -15,6 +15,8 @@ export interface Kernel {
   column(size: number): Float64Array;
   bytes(size: number): Uint8Array;
   words(size: number): Uint16Array;
+  /** Gives back what was allocated during `work` when it has ended. */
+  scoped<T>(work: () => T): T;
 
   /** Uniforms of several streams: four words of state a stream, one column each. */
   fillUniforms(states: Uint32Array, columns: readonly Float64Array[], count: number): void;

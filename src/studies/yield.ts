@@ -4,6 +4,7 @@ import { mergeHistograms } from "../engine/measures.ts";
 import { type Progress, runBatchTasks, runContributorTasks, runSamples } from "../engine/run.ts";
 import { countedStates, createTally, mergeTally } from "../engine/tally.ts";
 import type { Executor, WorkerSetup } from "../engine/tasks.ts";
+import type { KernelChoice } from "../kernel/open.ts";
 import { compilePlan, type ModelPlan } from "../model/plan.ts";
 import { STREAM_VERSION } from "../random/streams.ts";
 import { SCHEMA_VERSION } from "../scenario/schema.ts";
@@ -43,11 +44,12 @@ export interface YieldSetup extends WorkerSetup {
   readonly assumptions: readonly AssumptionRange[];
 }
 
-export function yieldSetup(scenario: ResolvedScenario): YieldSetup {
+export function yieldSetup(scenario: ResolvedScenario, kernel: KernelChoice = "plain"): YieldSetup {
   const plan = compilePlan(scenario);
   const causes = causeGroups(scenario);
   const assumptions = assumptionRanges(scenario);
   return {
+    kernel,
     scenario,
     plan,
     columns: keptColumns(scenario, plan),

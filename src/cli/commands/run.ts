@@ -8,11 +8,11 @@ import { openSampleFile, sampleMetadata } from "../../tables/samples.ts";
 import { writeSummary } from "../../tables/summary.ts";
 import { ResultFolder } from "../files.ts";
 import { onInterrupt } from "../interrupt.ts";
-import { defaultWorkers, parseKeep, parseSamples, parseWorkers } from "../options.ts";
+import { defaultWorkers, KERNEL_OPTION, parseKeep, parseSamples, parseWorkers } from "../options.ts";
 import { createProgress } from "../progress.ts";
 import { printNotes, terminal } from "../terminal.ts";
-import { MAKER } from "../texts.ts";
-import { createExecutor, loadScenario } from "./common.ts";
+import { CAUTIONS, EXIT_CODES, MAKER } from "../texts.ts";
+import { createExecutor, loadKernel, loadScenario } from "./common.ts";
 
 /** Rows kept of a run unless asked otherwise: five blocks, enough for every figure of the report. */
 const KEEP_ROWS = 20_480;
@@ -21,6 +21,7 @@ interface RunOptions {
   readonly samples?: number;
   readonly seed?: string;
   readonly workers: number;
+  readonly kernel: "fast" | "plain";
   readonly keepSamples: number;
   readonly out: string;
   readonly json?: boolean;
@@ -36,6 +37,7 @@ export function runCommand(program: Command): void {
     .option("-n, --samples <count>", "units to sample, such as 200000 or 1e8 (default: the scenario's)", parseSamples)
     .option("--seed <words>", "seed of the random streams (default: the scenario's)")
     .option("--workers <count>", "worker threads; the result does not depend on it", parseWorkers, defaultWorkers())
+    .addOption(KERNEL_OPTION)
     .option("--keep-samples <rows>", 'rows kept in samples.arrow, or "all"', parseKeep, KEEP_ROWS)
     .option("--out <folder>", "folder of all results", "out")
     .option("--json", "print result.json on stdout instead of the summary")
@@ -48,7 +50,11 @@ Writes <out>/<scenario name>/: report.html, result.json, summary.arrow, samples.
 Examples:
   seatspread run scenarios/laminating-roller.yaml
   seatspread run scenarios/router-spindle.yaml --samples 1e7 --seed "second try"
-  seatspread run scenarios/belt-tensioner.yaml --json | head -c 400`,
+  seatspread run scenarios/belt-tensioner.yaml --json | head -c 400
+
+${EXIT_CODES}
+
+${CAUTIONS}`,
     )
     .action(async (path: string, options: RunOptions) => {
       process.exitCode = await run(path, options);
@@ -60,7 +66,7 @@ async function run(path: string, options: RunOptions): Promise<number> {
   const keepRows = Math.min(options.keepSamples, scenario.samples);
   const progress = createProgress(options.quiet ?? false);
   const folder = new ResultFolder(options.out, scenario.name);
-  const setup = yieldSetup(scenario);
+  const setup = yieldSetup(scenario, loadKernel(options.kernel));
   const executor = createExecutor(setup, Math.min(options.workers, Math.ceil(scenario.samples / 16_384)));
   const release = onInterrupt(() => {
     folder.discard();

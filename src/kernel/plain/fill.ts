@@ -57,7 +57,7 @@ export function bearingConstants(
       const innerLimit = evaluate(innerCurve, innerCurve.limitLoad, inner);
       const outerLimit = evaluate(outerCurve, outerCurve.limitLoad, outer);
       // t = Q^(2/3)·K^(−2/3), and both races carry the same ball load.
-      limitMm[i] = (outerLimit < innerLimit ? outerLimit : innerLimit) * compliance;
+      limitMm[i] = Math.min(outerLimit, innerLimit) * compliance;
     }
   }
 }

@@ -20,8 +20,8 @@ export function solvePairs(pairs: PairColumns, count: number): void {
   for (let i = 0; i < count; i += 1) {
     const wA = columnWA[i];
     const wB = columnWB[i];
-    const playA = Math.sqrt(wA > 0 ? wA : 0);
-    const playB = Math.sqrt(wB > 0 ? wB : 0);
+    const playA = Math.sqrt(Math.max(wA, 0));
+    const playB = Math.sqrt(Math.max(wB, 0));
     const excess = offsetMm[i] - playA - playB;
     if (!(excess > 0)) {
       forceN[i] = 0;
@@ -51,7 +51,7 @@ export function solvePairs(pairs: PairColumns, count: number): void {
     const roughForce = kA * rough * Math.sqrt(rough) * ((playA + split) * (perDistance + perDistance));
     const eased = split - 0.5 * (compliance * roughForce);
     const least = 0.25 * split;
-    let eA = eased < least ? least : eased;
+    let eA = Math.max(eased, least);
     let low = 0;
     let high = excess;
     let force = 0;
@@ -68,7 +68,7 @@ export function solvePairs(pairs: PairColumns, count: number): void {
       const forceA = rootA * tA * sineA;
       const slopeA = rootA * (1.5 * squareA + tA * perSA * (1 - squareA));
       const restB = excess - eA - compliance * forceA;
-      const eB = restB > 0 ? restB : 0;
+      const eB = Math.max(restB, 0);
       const xB = playB + eB;
       const sB = Math.sqrt(r2B + xB * xB);
       const sumB = sB + aB;

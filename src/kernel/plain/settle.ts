@@ -45,7 +45,7 @@ export function settlePairs(
     const force = forceN[i];
     const preload = delta < 0 ? -force : force;
     preloadN[i] = preload;
-    playMm[i] = force === 0 ? axialPlay(delta, Math.sqrt(wA[i] > 0 ? wA[i] : 0), Math.sqrt(wB[i] > 0 ? wB[i] : 0)) : 0;
+    playMm[i] = force === 0 ? axialPlay(delta, Math.sqrt(Math.max(wA[i], 0)), Math.sqrt(Math.max(wB[i], 0))) : 0;
     const pressed =
       pressureLimited &&
       (isPressed(xA[i], wA[i], distanceA[i], limitA[i]) || isPressed(xB[i], wB[i], distanceB[i], limitB[i]));
@@ -70,6 +70,6 @@ export function axialPlay(offsetMm: number, halfPlayAMm: number, halfPlayBMm: nu
   const forwardB = halfPlayBMm + d;
   const backwardA = halfPlayAMm + d;
   const backwardB = halfPlayBMm - d;
-  const play = (forwardB < forwardA ? forwardB : forwardA) + (backwardA < backwardB ? backwardA : backwardB);
-  return play > 0 ? play : 0;
+  const play = Math.min(forwardB, forwardA) + Math.min(backwardA, backwardB);
+  return Math.max(play, 0);
 }

@@ -1,0 +1,67 @@
+import { existsSync, mkdirSync, readdirSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { setTimeout as wait } from "node:timers/promises";
+import { beforeAll, describe, expect, test } from "vitest";
+import { contents, seatspread, startSeatspread, workFolder } from "../support/cli.ts";
+
+const folder = workFolder();
+const out = join(folder, "out");
+const ROLLER = "scenarios/laminating-roller.yaml";
+
+/** Starts a run that would take minutes and waits until it is writing. */
+async function longRun() {
+  const run = startSeatspread(folder, ["run", ROLLER, "--samples", "1e8", "--workers", "2"]);
+  const started = Date.now();
+  const writing = () =>
+    readdirSync(out).some((name) => name.endsWith(".tmp") && existsSync(join(out, name, "samples.arrow")));
+  while (!writing() && Date.now() - started < 20_000) await wait(20);
+  expect(writing()).toBe(true);
+  // Past the start of the workers, in the middle of the work.
+  await wait(400);
+  return run;
+}
+
+describe("a run that is interrupted", () => {
+  beforeAll(() => {
+    expect(seatspread(folder, ["run", ROLLER, "--samples", "500", "-q"]).code).toBe(0);
+  });
+
+  test.each([
+    ["SIGINT", 130],
+    ["SIGTERM", 143],
+  ] as const)(
+    "by %s ends with %d, leaves nothing half-written and the earlier result as it was",
+    async (signal, code) => {
+      const before = contents(out);
+      expect(Object.keys(before)).toHaveLength(5);
+      const { child, ended } = await longRun();
+      child.kill(signal);
+      const result = await ended;
+      expect(result.code).toBe(code);
+      expect(result.stderr).toContain("interrupted, nothing was written");
+      expect(result.stdout).toBe("");
+      expect(contents(out)).toEqual(before);
+    },
+  );
+
+  test("by SIGKILL cannot tidy up: the next run does, and the earlier result is still whole", async () => {
+    const before = contents(out);
+    const { child, ended } = await longRun();
+    child.kill("SIGKILL");
+    await ended;
+    const left = readdirSync(out).filter((name) => name.endsWith(".tmp"));
+    expect(left).toHaveLength(1);
+    expect(contents(join(out, "laminating-roller"))["result.json"]).toBe(before["laminating-roller/result.json"]);
+    expect(seatspread(folder, ["run", ROLLER, "--samples", "500", "-q"]).code).toBe(0);
+    expect(contents(out)).toEqual(before);
+  });
+
+  test("between the two renames of the swap is put right by the next run", () => {
+    const before = contents(out);
+    // As if the old result had been moved aside and the new one not yet moved in.
+    mkdirSync(join(out, ".laminating-roller.earlier"));
+    writeFileSync(join(out, ".laminating-roller.earlier/result.json"), "{}");
+    expect(seatspread(folder, ["run", ROLLER, "--samples", "500", "-q"]).code).toBe(0);
+    expect(contents(out)).toEqual(before);
+  });
+});

@@ -1,0 +1,69 @@
+import { spawn, spawnSync } from "node:child_process";
+import { createHash } from "node:crypto";
+import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { afterAll } from "vitest";
+
+/** The bundled program; `npm test` builds it first. */
+export const PROGRAM = fileURLToPath(new URL("../../.build/seatspread.js", import.meta.url));
+const SCENARIOS = fileURLToPath(new URL("../../scenarios/", import.meta.url));
+
+export interface CliResult {
+  readonly code: number | null;
+  readonly stdout: string;
+  readonly stderr: string;
+}
+
+/** Runs the program to its end in a folder. */
+export function seatspread(cwd: string, args: readonly string[], nodeOptions: readonly string[] = []): CliResult {
+  const { status, stdout, stderr, error } = spawnSync(process.execPath, [...nodeOptions, PROGRAM, ...args], {
+    cwd,
+    encoding: "utf8",
+    timeout: 60_000,
+    maxBuffer: 1e8,
+    env: { ...process.env, NO_COLOR: "1" },
+  });
+  if (error !== undefined) throw error;
+  return { code: status, stdout, stderr };
+}
+
+/** Starts the program and leaves it running. */
+export function startSeatspread(cwd: string, args: readonly string[]) {
+  const child = spawn(process.execPath, [PROGRAM, ...args], { cwd, stdio: ["ignore", "pipe", "pipe"] });
+  let stdout = "";
+  let stderr = "";
+  child.stdout.on("data", (text) => {
+    stdout += text;
+  });
+  child.stderr.on("data", (text) => {
+    stderr += text;
+  });
+  const ended = new Promise<CliResult>((resolve) => {
+    child.on("close", (code) => resolve({ code, stdout, stderr }));
+  });
+  return { child, ended };
+}
+
+/** A folder of its own with a copy of the scenarios, removed after the tests of the file. */
+export function workFolder(): string {
+  const folder = mkdtempSync(join(tmpdir(), "seatspread-test-"));
+  cpSync(SCENARIOS, join(folder, "scenarios"), { recursive: true });
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
+  return folder;
+}
+
+/** Every file under a folder with a hash of its content: what may not change is compared by it. */
+export function contents(folder: string): Record<string, string> {
+  if (!existsSync(folder)) return {};
+  const names = readdirSync(folder, { recursive: true, encoding: "utf8" }).sort();
+  return Object.fromEntries(
+    names.map((name) => {
+      const path = join(folder, name);
+      const stat = statSync(path);
+      const mark = stat.isFile() ? createHash("sha256").update(readFileSync(path)).digest("hex") : "folder";
+      return [name, mark];
+    }),
+  );
+}
