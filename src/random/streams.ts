@@ -11,7 +11,7 @@ export { type SeedKey, seedKey } from "./seed.ts";
 export { variableId } from "./variable-id.ts";
 
 /** Raised when the same seed leads to other numbers than before. */
-export const STREAM_VERSION = 1;
+export const STREAM_VERSION = 2;
 
 /** Samples per block. Part of the address: changing it changes the numbers. */
 export const BLOCK_SIZE = 4096;

@@ -53,7 +53,8 @@ export function solvePairs(
   const two = f64x2.splat(2.0);
   const five = f64x2.splat(5.0);
   const six = f64x2.splat(6.0);
-  const lastStep = f64x2.splat(1e-6);
+  const lastDifference = f64x2.splat(3e-6);
+  const farApart = f64x2.splat(0.6);
   for (let at: usize = 0, end = bytes(count); at < end; at += 16) {
     const wA = v128.load(columnWA + at);
     const wB = v128.load(columnWB + at);
@@ -142,12 +143,16 @@ export function solvePairs(
       const above = f64x2.gt(difference, zero);
       high = v128.bitselect(eA, high, above);
       low = v128.bitselect(low, eA, above);
+      const gap = f64x2.abs(difference);
+      const far = f64x2.gt(gap, f64x2.mul(farApart, f64x2.add(forceA, forceB)));
+      const bentOver = f64x2.mul(f64x2.mul(six, difference), f64x2.mul(forceA, forceB));
+      const bentUnder = f64x2.add(
+        f64x2.mul(f64x2.add(forceB, f64x2.mul(five, forceA)), f64x2.mul(slopeA, forceB)),
+        f64x2.mul(f64x2.add(f64x2.mul(five, forceB), forceA), f64x2.mul(slopeB, forceA)),
+      );
       const step = f64x2.div(
-        f64x2.mul(f64x2.mul(six, difference), f64x2.mul(forceA, forceB)),
-        f64x2.add(
-          f64x2.mul(f64x2.add(forceB, f64x2.mul(five, forceA)), f64x2.mul(slopeA, forceB)),
-          f64x2.mul(f64x2.add(f64x2.mul(five, forceB), forceA), f64x2.mul(slopeB, forceA)),
-        ),
+        v128.bitselect(difference, bentOver, far),
+        v128.bitselect(f64x2.add(slopeA, slopeB), bentUnder, far),
       );
       const next = f64x2.sub(eA, step);
       const inside = v128.and(f64x2.ge(next, low), f64x2.le(next, high));
@@ -156,8 +161,8 @@ export function solvePairs(
       force = v128.bitselect(v128.bitselect(bettered, forceA, inside), force, open);
       const middle = f64x2.mul(half, f64x2.add(low, high));
       const following = v128.bitselect(next, middle, inside);
-      // Done: a small step inside the bracket, or a bracket that cannot be halved any more.
-      const small = v128.and(inside, f64x2.le(f64x2.abs(step), f64x2.mul(lastStep, next)));
+      // Done: forces nearly alike, or a bracket that cannot be halved any more.
+      const small = v128.and(inside, f64x2.le(gap, f64x2.mul(lastDifference, forceA)));
       const stuck = v128.andnot(f64x2.eq(middle, eA), inside);
       eA = v128.bitselect(following, eA, open);
       open = v128.andnot(open, v128.or(small, stuck));

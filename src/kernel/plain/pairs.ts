@@ -1,16 +1,17 @@
 import type { PairColumns } from "../columns.ts";
 
-/** Newton's step is taken as the last one below this share of the unknown. */
-const LAST_STEP = 1e-6;
+/** Newton's step is the last one where the two forces differ by less than this share. */
+const LAST_DIFFERENCE = 3e-6;
 
 /**
  * Preload of pairs at offsets not below zero: x_a + x_b + c·F = δ and F_a(x_a) = F_b(x_b) = F.
  *
  * Newton on the displacement e_a of bearing a past its play, kept inside its bracket. Not F_a − F_b is made zero but
  * F_a^(2/3) − F_b^(2/3), which is nearly straight in e; the power of the ratio of the two is taken as the fraction
- * (1 + 5r)/(5 + r), which touches r^(2/3) at r = 1. The last step is applied to the force by the same law, so that the
- * relative error of F is that of the square of a step below 1e-6. Works on columns because a call a pair would cost more than
- * its arithmetic.
+ * (1 + 5r)/(5 + r), which touches r^(2/3) at r = 1. Where one force is more than four times the other that fraction is no
+ * power any more, and the step is the ordinary one. The last step is applied to the force by the same law, so that the relative
+ * error of F is that of the square of a step below 1e-6. Works on columns because a call a pair would cost more than its
+ * arithmetic.
  *
  * The order of operations is that of the fast kernel, lane by lane.
  */
@@ -83,16 +84,19 @@ export function solvePairs(pairs: PairColumns, count: number): void {
       const difference = forceA - forceB;
       if (difference > 0) high = eA;
       else low = eA;
+      const gap = Math.abs(difference);
       const step =
-        (6 * difference * (forceA * forceB)) /
-        ((forceB + 5 * forceA) * (slopeA * forceB) + (5 * forceB + forceA) * (slopeB * forceA));
+        gap > 0.6 * (forceA + forceB)
+          ? difference / (slopeA + slopeB)
+          : (6 * difference * (forceA * forceB)) /
+            ((forceB + 5 * forceA) * (slopeA * forceB) + (5 * forceB + forceA) * (slopeB * forceA));
       const next = eA - step;
       const inside = next >= low && next <= high;
       if (inside) {
         const bent = slopeA * step;
         force = forceA - bent + (bent * bent) / (6 * forceA);
         eA = next;
-        if ((step < 0 ? -step : step) <= LAST_STEP * next) break;
+        if (gap <= LAST_DIFFERENCE * forceA) break;
       } else {
         force = forceA;
         const middle = 0.5 * (low + high);
