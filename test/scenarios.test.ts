@@ -1,8 +1,8 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { checkScenario } from "../src/scenario/check.ts";
-import { parseScenario } from "../src/scenario/parse.ts";
 import { usualRange } from "../src/scenario/words.ts";
+import { shipped } from "./support/shipped.ts";
 
 const folder = new URL("../scenarios/", import.meta.url);
 const files = readdirSync(folder).filter((file) => file.endsWith(".yaml"));
@@ -14,7 +14,7 @@ describe("the scenarios that come with the program", () => {
   });
 
   it.each(files)("%s resolves without a problem or a caution", (file) => {
-    const scenario = parseScenario(read(file), file);
+    const scenario = shipped(file);
     expect(scenario.name).toBe(file.replace(".yaml", ""));
     expect(scenario.title).not.toBe("");
     expect(scenario.warnings).toEqual([]);
@@ -28,7 +28,7 @@ describe("the scenarios that come with the program", () => {
   });
 
   it.each(files)("%s is an assembly that can be preloaded: nominal offset and limits of a drawing", (file) => {
-    const scenario = parseScenario(read(file), file);
+    const scenario = shipped(file);
     const { nominalMm, worstCase } = checkScenario(scenario);
     expect(nominalMm).toBeGreaterThan(0.02);
     expect(nominalMm).toBeLessThan(0.4);

@@ -59,7 +59,7 @@ function nearestFile(path: string): string | undefined {
   return match === undefined ? undefined : `Did you mean ${join(folder, match)}?`;
 }
 
-function errorCode(error: unknown): string {
+export function errorCode(error: unknown): string {
   return error instanceof Error && "code" in error ? String(error.code) : String(error);
 }
 
@@ -143,6 +143,7 @@ export class ResultFolder {
     if (existsSync(this.path)) renameSync(this.path, this.#earlier);
     renameSync(this.#temporary, this.path);
     this.#open = false;
+    keepFolders(this.#earlier, this.path);
     rmSync(this.#earlier, { recursive: true, force: true });
   }
 
@@ -154,12 +155,24 @@ export class ResultFolder {
   }
 }
 
-/** A folder that may be replaced: empty, or with a result and nothing beside it that a run would not write. */
+/** Results of other studies stand in folders of their own inside an earlier result: they move along. */
+function keepFolders(from: string, to: string): void {
+  if (!existsSync(from)) return;
+  for (const entry of readdirSync(from, { withFileTypes: true })) {
+    if (!entry.isDirectory() || existsSync(join(to, entry.name))) continue;
+    renameSync(join(from, entry.name), join(to, entry.name));
+  }
+}
+
+/** A folder that may be replaced: empty, or with a result, its studies, and nothing beside them that a run would not write. */
 function isResult(path: string): boolean {
   if (!statSync(path).isDirectory()) return false;
   const entries = readdirSync(path);
-  const written = entries.every((name) => /\.(?:arrow|html|json)$/.test(name) && statSync(join(path, name)).isFile());
-  return entries.length === 0 || (written && entries.includes("result.json"));
+  const isStudy = (name: string) => statSync(join(path, name)).isDirectory() && isResult(join(path, name));
+  const written = entries.every(
+    (name) => (/\.(?:arrow|html|json)$/.test(name) && statSync(join(path, name)).isFile()) || isStudy(name),
+  );
+  return entries.length === 0 || (written && (entries.includes("result.json") || entries.some(isStudy)));
 }
 
 /** Removes what runs left behind that no longer exist. */

@@ -17,7 +17,16 @@ export const STREAM_VERSION = 2;
 export const BLOCK_SIZE = 4096;
 
 /** What a draw is for; each has its own streams. The numbers are part of the address. */
-export const DRAW_DOMAIN = { unit: 0, batch: 1, replicate: 2, pilot: 3, bootstrap: 4, batchUnit: 5 } as const;
+export const DRAW_DOMAIN = {
+  unit: 0,
+  batch: 1,
+  replicate: 2,
+  pilot: 3,
+  bootstrap: 4,
+  batchUnit: 5,
+  importance: 6,
+  subset: 7,
+} as const;
 
 const MAX_DOMAIN = 0xffff;
 const MAX_BLOCK = 2 ** 48 - 1;

@@ -23,6 +23,9 @@ export interface SumLaw extends PreparedDistribution {
 const CONVOLUTION_ERROR = 1e-10;
 /** Past this many kinks the adaptive rules are left to find them. */
 const MOST_KINKS = 20;
+/** Past this many, as two lists of measured values have, the sum is taken to COARSE only. */
+const MANY_KINKS = 200;
+const COARSE = 1e-11;
 /** Where a normal is tabulated to, in standard deviations; beyond, the integral is worked out at each call. */
 const NORMAL_REACH = 9;
 /** The same for other tails without an end, as a probability. */
@@ -38,6 +41,8 @@ interface Stage {
   readonly tableLow: number;
   readonly tableHigh: number;
   readonly kinks: readonly number[];
+  /** Whether kinks stand so close that they are smoothed over, within the stated error. */
+  readonly hasMany: boolean;
   /** Places between which the law changes by much. */
   readonly guides: readonly number[];
 }
@@ -114,6 +119,7 @@ function normalStage(sd: number): Stage {
     tableLow: -NORMAL_REACH * sd,
     tableHigh: NORMAL_REACH * sd,
     kinks: [],
+    hasMany: false,
     guides: [-8, -4, -1.5, 1.5, 4, 8].map((z) => z * sd),
   };
 }
@@ -122,7 +128,7 @@ function lawOf({ prepared, kinks, isSlow }: Measure): Stage {
   const { low, high, cdf, survival, pdf } = prepared;
   const reach = reachOf(prepared);
   const tails = isSlow ? tabulated(cdf, survival, pdf, reach, []) : { cdf, survival, pdf };
-  return { ...tails, low, high, ...reach, kinks, guides: guidesOf(prepared) };
+  return { ...tails, low, high, ...reach, kinks, hasMany: false, guides: guidesOf(prepared) };
 }
 
 interface Reach {
@@ -139,11 +145,12 @@ function tabulated(
   density: (x: number) => number,
   { tableLow, tableHigh }: Reach,
   kinks: readonly number[],
+  floor = 0,
 ): Tails {
   const least = 1e-12 * (tableHigh - tableLow);
   const ends = [tableLow, 0, tableHigh];
   const inner = kinks.filter((x) => x > tableLow && x < tableHigh && ends.every((end) => Math.abs(x - end) > least));
-  const table = tabulateTails((x) => (x < 0 ? lower(x) : upper(x)), distinct([...ends, ...inner], 0), 0);
+  const table = tabulateTails((x) => (x < 0 ? lower(x) : upper(x)), distinct([...ends, ...inner], 0), 0, floor);
   const tail = (x: number) => {
     if (x > tableLow && x < tableHigh) return Math.min(1, Math.max(0, table.tail(x)));
     return x < 0 ? lower(x) : upper(x);
@@ -168,14 +175,17 @@ function guidesOf(law: Pick<PreparedDistribution, "quantile" | "upperQuantile">)
 
 /** The law of the sum of a stage and one more term. */
 function convolve(before: Stage, measure: Measure): Stage {
-  const { prepared, places, value, weight, place } = measure;
+  const { prepared, places, value, weight, place, atoms = [] } = measure;
   const marks = [...before.kinks, ...before.guides];
+  const hasMany = before.hasMany || before.kinks.length * measure.kinks.length > MANY_KINKS;
   const integral = (f: (x: number) => number, x: number) => {
     const inner = marks
       .map((mark) => place(x - mark))
       .concat(places)
       .sort((a, b) => a - b);
-    return integrateSegments((w) => f(x - value(w)) * weight(w), inner);
+    let sum = integrateSegments((w) => f(x - value(w)) * weight(w), inner);
+    for (const atom of atoms) sum += atom.probability * f(x - atom.value);
+    return sum;
   };
   const low = before.low + prepared.low;
   const high = before.high + prepared.high;
@@ -186,8 +196,8 @@ function convolve(before: Stage, measure: Measure): Stage {
   const upper = (x: number) => (x >= high ? 0 : integral(before.survival, x));
   const kinks = sumsOf(before.kinks, measure.kinks, tableHigh - tableLow);
   const density = (x: number) => (x > low && x < high ? integral(before.pdf, x) : 0);
-  const tails = tabulated(lower, upper, density, { tableLow, tableHigh }, kinks);
-  const stage = { ...tails, low, high, tableLow, tableHigh, kinks };
+  const tails = tabulated(lower, upper, density, { tableLow, tableHigh }, kinks, hasMany ? COARSE : 0);
+  const stage = { ...tails, low, high, tableLow, tableHigh, kinks, hasMany };
   return { ...stage, guides: guidesOf(quantilesOf(stage)) };
 }
 
@@ -209,7 +219,7 @@ function distinct(values: readonly number[], least: number): number[] {
   return kept;
 }
 
-type Invertible = Omit<Stage, "kinks" | "guides" | "pdf">;
+type Invertible = Omit<Stage, "kinks" | "guides" | "pdf" | "hasMany">;
 
 function quantilesOf(stage: Invertible): Pick<PreparedDistribution, "quantile" | "upperQuantile"> {
   const middle = stage.cdf(0);

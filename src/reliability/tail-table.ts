@@ -35,8 +35,14 @@ interface Piece {
  *
  * @param tail P(X <= x) left of the centre, P(X > x) right of it
  * @param splits rising, from the low to the high end, the centre among them
+ * @param floor error allowed beside, absolute
  */
-export function tabulateTails(tail: (x: number) => number, splits: readonly number[], centre: number): TailTable {
+export function tabulateTails(
+  tail: (x: number) => number,
+  splits: readonly number[],
+  centre: number,
+  floor = 0,
+): TailTable {
   const low = splits[0];
   const high = splits[splits.length - 1];
   const least = (high - low) * 1e-14;
@@ -49,7 +55,7 @@ export function tabulateTails(tail: (x: number) => number, splits: readonly numb
       Math.abs(coefficients[NODES - 1]) + Math.abs(coefficients[NODES - 2]) + Math.abs(coefficients[NODES - 3]);
     // What the rounding of x itself does to the values, at their mean slope.
     const noise = (Math.abs(values[0] - values[NODES - 1]) / (to - from)) * Math.max(-from, to) * ROUNDING;
-    if (last <= Math.max(RELATIVE * largest, FLOOR, noise) || depth === 0 || to - from <= least) {
+    if (last <= Math.max(RELATIVE * largest, FLOOR, noise, floor) || depth === 0 || to - from <= least) {
       pieces.push({ from, to, coefficients });
       return;
     }

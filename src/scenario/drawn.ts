@@ -134,6 +134,18 @@ function familyOf(entry: DrawnObject, path: string) {
       got: named.length === 0 ? "none of them" : named.join(" and "),
     });
   }
+  const belongs = { column: "measuredFile", from: "measured", gaugeSd: "measured" } as const;
+  for (const key of ["column", "from", "gaugeSd"] as const) {
+    const isMeasured = named[0] === "measured" || named[0] === "measuredFile";
+    if (entry[key] !== undefined && !isMeasured) {
+      throw new InputError({
+        code: "conflict",
+        path: `${path}.${key}`,
+        expected: `${key} only beside ${belongs[key]}`,
+        got: `${key} beside ${named[0]}`,
+      });
+    }
+  }
   if (named[0] !== "limits" && hasCapability(entry)) {
     const key = (["Cp", "Cpk", "shift", "inspected"] as const).find((name) => entry[name] !== undefined);
     throw new InputError({
@@ -229,9 +241,46 @@ function readFamily(entry: DrawnObject, request: DrawnRequest): DrawnValue {
     const distribution = fromReadings(values, `${request.path}.readings`);
     return { ...how, distribution, how: `mean of ${values.length} readings (JCGM 101:2008, 6.4.9)` };
   }
+  if (entry.measuredFile !== undefined) {
+    throw new InputError({
+      code: "not-supported",
+      path: `${request.path}.measuredFile`,
+      expected: "the measured values themselves: no files can be read here",
+      got: "a file",
+    });
+  }
   const measured = (entry.measured ?? []).map((value, index) => read("measured", String(index), value));
-  const values = measured.sort((a, b) => a - b);
-  return { ...how, distribution: { kind: "empirical", values }, how: `measured on ${values.length} parts` };
+  const gaugeSd = entry.gaugeSd === undefined ? 0 : readWidth(entry.gaugeSd, request, "gaugeSd");
+  const values = withoutGauge(measured, gaugeSd, request.path).sort((a, b) => a - b);
+  const origin = [
+    `measured on ${values.length} parts`,
+    entry.from ?? "",
+    gaugeSd > 0 ? "the gauge's spread taken out" : "",
+  ];
+  const words = origin.filter((part) => part !== "").join("; ");
+  return { ...how, distribution: { kind: "empirical", values }, how: words };
+}
+
+/**
+ * Readings, one a part, drawn towards their mean until their variance is that of the parts: s_part² = s_read² − s_gauge².
+ *
+ * @throws InputError where the gauge's spread is as large as all that was read
+ */
+function withoutGauge(values: readonly number[], gaugeSd: number, path: string): number[] {
+  if (gaugeSd === 0 || values.length < 2) return [...values];
+  const mean = values[0] + values.reduce((sum, x) => sum + (x - values[0]), 0) / values.length;
+  const variance = values.reduce((sum, x) => sum + (x - mean) * (x - mean), 0) / (values.length - 1);
+  if (!(variance > gaugeSd * gaugeSd)) {
+    throw new InputError({
+      code: "conflict",
+      path: `${path}.gaugeSd`,
+      expected: `less than the spread of the readings, ${Number((1000 * Math.sqrt(variance)).toPrecision(3))}e-3`,
+      got: `${Number((1000 * gaugeSd).toPrecision(3))}e-3`,
+      hint: "The gauge hides the parts' own spread: give one value, or measure with a better gauge",
+    });
+  }
+  const factor = Math.sqrt(1 - (gaugeSd * gaugeSd) / variance);
+  return values.map((value) => mean + factor * (value - mean));
 }
 
 function readPart(value: Quantity, request: DrawnRequest, key: string): number {

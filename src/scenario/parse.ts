@@ -1,4 +1,5 @@
 import { InputError } from "../errors.ts";
+import { expandMeasuredFiles, type MeasuredFileReader } from "./measured-files.ts";
 import { applyOverrides, type Override } from "./overrides.ts";
 import { readScenarioText } from "./read.ts";
 import { placed, resolveScenario } from "./resolve.ts";
@@ -9,11 +10,18 @@ import { validateShape } from "./validate.ts";
  * Scenario text, YAML or JSON, to everything a run uses. Overrides are set before anything is checked.
  *
  * @param fileName as the user named it: it stands in front of every problem and gives the scenario its name
+ * @param readMeasuredFile gives the values of a `measuredFile`; without it such a scenario is refused
  * @throws InputError with every problem found, each with its line
  */
-export function parseScenario(text: string, fileName: string, overrides: readonly Override[] = []): ResolvedScenario {
+export function parseScenario(
+  text: string,
+  fileName: string,
+  overrides: readonly Override[] = [],
+  readMeasuredFile: MeasuredFileReader | null = null,
+): ResolvedScenario {
   const { content, locate } = readScenarioText(text, fileName);
-  return resolveContent(applyOverrides(content, overrides), fileName, locate);
+  const changed = applyOverrides(content, overrides);
+  return resolveContent(expandMeasuredFiles(changed, readMeasuredFile), fileName, locate);
 }
 
 /** The same from content that was read already, such as one that a study changes over and over. */

@@ -56,6 +56,18 @@ const familyShapes = {
     })
     .describe("Mean of n readings, given by its figures (Student's t)"),
   measured: readingList.describe("Values measured on parts of this kind: new parts are drawn like them"),
+  measuredFile: z
+    .union([
+      z.string(),
+      z.strictObject({
+        file: z.string().describe("File beside the scenario"),
+        column: z.string().optional().describe("Name of the column"),
+        separator: z.enum([",", ";", "tab"]).optional().describe("What sets the columns apart; a comma when left out"),
+        decimal: z.enum([".", ","]).optional().describe("Decimal point or comma; a point when left out"),
+        unit: z.string().optional().describe("Unit of a column whose name has none"),
+      }),
+    ])
+    .describe("CSV or Arrow file with values measured on parts of this kind, beside the scenario"),
   arcsine: z.strictObject(lowHigh).describe("U-shaped distribution of a value that swings between two limits"),
 };
 
@@ -70,6 +82,9 @@ export const drawnObjectSchema = z
     Cpk: z.number().describe("Capability with its shift: distance to the nearer limit over 3 sigma"),
     shift: z.enum(["high", "low"]).describe("The side that a Cpk below Cp is shifted to"),
     inspected: z.boolean().describe("Parts outside the limits are sorted out"),
+    column: z.string().describe("Column of measuredFile, with its unit in the file"),
+    from: z.string().describe("Where measured values come from, for the report"),
+    gaugeSd: quantitySchema.describe("Standard deviation of the gauge, to be taken out of measured values"),
     batchShare: z.number().describe("Share (0 to 1) of the variance that all units of one batch have in common"),
   })
   .partial()

@@ -11,6 +11,7 @@ import { SCHEMA_VERSION } from "../scenario/schema.ts";
 import type { ResolvedScenario } from "../scenario/types.ts";
 import { nestedBatches, predictedBatch } from "./batch-counts.ts";
 import { summariseContributors } from "./contributors.ts";
+import { checkRunnable } from "./limits-of-a-run.ts";
 import { evaluateNominal } from "./nominal.ts";
 import type { Provenance, RunResult, SampleTable } from "./result.ts";
 import { summariseOverall, summariseStates } from "./summarise.ts";
@@ -46,6 +47,7 @@ export interface YieldSetup extends WorkerSetup {
 
 export function yieldSetup(scenario: ResolvedScenario, kernel: KernelChoice = "plain"): YieldSetup {
   const plan = compilePlan(scenario);
+  checkRunnable(scenario, plan);
   const causes = causeGroups(scenario);
   const assumptions = assumptionRanges(scenario);
   return {

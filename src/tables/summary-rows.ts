@@ -35,19 +35,25 @@ export function summaryRows(result: RunResult): SummaryRow[] {
   ];
 }
 
-type Place = Pick<SummaryRow, "scope" | "measure" | "item">;
+export type Place = Pick<SummaryRow, "scope" | "measure" | "item">;
 
-function figure(place: Place, statistic: string, value: number, unit: string, rest: Partial<SummaryRow> = {}) {
+export function figure(
+  place: Place,
+  statistic: string,
+  value: number,
+  unit: string,
+  rest: Partial<SummaryRow> = {},
+): SummaryRow {
   const nothing = { low: Number.NaN, high: Number.NaN, count: Number.NaN, note: "" };
   return { ...place, statistic, value, unit, ...nothing, ...rest };
 }
 
-function shareRow(scope: string, measure: string, item: string, share: Share): SummaryRow {
+export function shareRow(scope: string, measure: string, item: string, share: Share): SummaryRow {
   const { shareRatio, lowRatio: low, highRatio: high, count, method: note } = share;
   return figure({ scope, measure, item }, "share", shareRatio, "1", { low, high, count, note });
 }
 
-function quantityRows(scope: string, measure: string, quantity: QuantitySummary): SummaryRow[] {
+export function quantityRows(scope: string, measure: string, quantity: QuantitySummary): SummaryRow[] {
   const place = { scope, measure, item: "" };
   const { unit, count } = quantity;
   return [

@@ -23,12 +23,20 @@ const COLUMNS: readonly { readonly name: keyof SummaryRow; readonly text: boolea
 
 /** Writes `summary.arrow`: every figure of the run, one a row, to be filtered in any Arrow reader. */
 export function writeSummary(result: RunResult, write: (bytes: Uint8Array) => void): void {
-  const rows = summaryRows(result);
+  writeRows(summaryRows(result), sampleMetadata(result.provenance), write);
+}
+
+/** Writes figures of any study, one a row. */
+export function writeRows(
+  rows: readonly SummaryRow[],
+  metadata: Readonly<Record<string, string>>,
+  write: (bytes: Uint8Array) => void,
+): void {
   const fields = COLUMNS.map(({ name, text, description }) => {
     const metadata = new Map([["description", description]]);
     return new Field(name, text ? new Utf8() : new Float64(), false, metadata);
   });
-  const file = openArrowFile(new Schema(fields, new Map(Object.entries(sampleMetadata(result.provenance)))), write);
+  const file = openArrowFile(new Schema(fields, new Map(Object.entries(metadata))), write);
   file.append(
     COLUMNS.map(({ name, text }) =>
       text

@@ -1,4 +1,6 @@
 import { readdirSync, readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { measuredFileReader } from "../../src/cli/measured.ts";
 import { parseScenario } from "../../src/scenario/parse.ts";
 import type { ResolvedScenario } from "../../src/scenario/types.ts";
 
@@ -11,5 +13,6 @@ export const SHIPPED = readdirSync(FOLDER)
 
 export function shipped(file: string, changes: Readonly<Record<string, unknown>> = {}): ResolvedScenario {
   const overrides = Object.entries(changes).map(([path, value]) => ({ path, value }));
-  return parseScenario(readFileSync(new URL(file, FOLDER), "utf8"), file, overrides);
+  const reader = measuredFileReader(fileURLToPath(new URL(file, FOLDER)));
+  return parseScenario(readFileSync(new URL(file, FOLDER), "utf8"), file, overrides, reader);
 }

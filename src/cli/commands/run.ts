@@ -65,8 +65,8 @@ async function run(path: string, options: RunOptions): Promise<number> {
   const scenario = loadScenario(path, options);
   const keepRows = Math.min(options.keepSamples, scenario.samples);
   const progress = createProgress(options.quiet ?? false);
-  const folder = new ResultFolder(options.out, scenario.name);
   const setup = yieldSetup(scenario, loadKernel(options.kernel));
+  const folder = new ResultFolder(options.out, scenario.name);
   const executor = createExecutor(setup, Math.min(options.workers, Math.ceil(scenario.samples / 16_384)));
   const release = onInterrupt(() => {
     folder.discard();

@@ -138,6 +138,33 @@ describe("law of a sum against an independent quadrature (source: SOURCE.md)", (
 });
 
 describe("conventions", () => {
+  it("readings that repeat keep their probability: 0, 1, 1, 1, 3 plus a rectangle, as a mixture of closed forms", () => {
+    // Steps of 1/4 each: a rectangle on 0 to 1, twice the value 1, a rectangle on 1 to 3; each joined with one on 0 to 0.5.
+    const ramp = (v: number) => (v <= 0 ? 0 : 0.5 * v * v);
+    const joined = (x: number, low: number, high: number) =>
+      (ramp(x - low) - ramp(x - high) - ramp(x - 0.5 - low) + ramp(x - 0.5 - high)) / (0.5 * (high - low));
+    const rectangle = (x: number) => Math.min(1, Math.max(0, x / 0.5));
+    for (const sign of [1, -1]) {
+      const law = sumLaw([
+        of({ kind: "empirical", values: [0, 1, 1, 1, 3] }, sign),
+        of({ kind: "uniform", low: 0, high: 0.5 }, sign),
+      ]);
+      for (const x of [0.2, 0.9, 1.1, 1.49, 1.7, 3.1, 3.4]) {
+        const exact = joined(x, 0, 1) / 4 + rectangle(x - 1) / 2 + joined(x, 1, 3) / 4;
+        expect(sign === 1 ? law.cdf(x) : law.survival(-x), `${sign} ${x}`).toBeCloseTo(exact, 11);
+      }
+    }
+  });
+  it("the same beside a normal", () => {
+    const s = 0.2;
+    const integral = (v: number) => v * normalCdf(v / s) + s * normalPdf(v / s);
+    const law = sumLaw([of({ kind: "empirical", values: [0, 1, 1, 1, 3] }), of({ kind: "normal", mean: 0, sd: s })]);
+    for (const x of [-0.5, 0.3, 0.95, 1.2, 2.9, 3.5]) {
+      const exact =
+        (integral(x) - integral(x - 1)) / 4 + normalCdf((x - 1) / s) / 2 + (integral(x - 1) - integral(x - 3)) / 8;
+      expect(law.cdf(x), `${x}`).toBeCloseTo(exact, 11);
+    }
+  });
   it("the order of the terms does not matter to 1e-13", () => {
     const terms = [
       of(UNIT),
