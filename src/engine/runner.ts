@@ -53,7 +53,7 @@ export function createRunner(setup: WorkerSetup): Runner {
       const states = countedColumns(workspace);
       tallyBlock(tally, states, benchIndex, count);
       measures.addBlock(states, count, moments);
-      if (keep > 0) kept.push(copyRows(scenario, inputs, workspace, windows, first, keep));
+      if (keep > 0) kept.push(copyRows(scenario, plan, inputs, workspace, windows, first, keep));
       done += count;
     }
     return { kind: "chunk", moments, kept, count: done };

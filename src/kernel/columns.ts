@@ -34,8 +34,8 @@ export interface FitConstants {
 export interface PairColumns {
   /** Offset δ, not negative, mm. */
   readonly offsetMm: Float64Array;
-  /** c, elastic give of what carries the preload, mm/N. */
-  readonly complianceMmPerN: Float64Array;
+  /** What gives way beside the common c, pair by pair, such as a spring, mm/N; 0 when left out. */
+  readonly extraMmPerN?: Float64Array;
   /** A, w and Z·K of bearing a and of bearing b. */
   readonly distanceA: Float64Array;
   readonly wA: Float64Array;

@@ -96,17 +96,20 @@ export function createFastKernel(module: WebAssembly.Module): Kernel {
         ...([at(smoothing), fit.racewayRatio, count] as const),
       ),
 
-    preparePairs(offset, slip, clearanceA, clearanceB, pairs, count) {
+    preparePairs(offset, slip, clearanceA, clearanceB, signed, pairs, count) {
       const { distanceA, distanceB, offsetMm, wA, wB } = pairs;
       loops.preparePairs(
-        ...[offset, slip, clearanceA, clearanceB, distanceA, distanceB, offsetMm, wA, wB].map(at),
+        ...[offset, slip, clearanceA, clearanceB, distanceA, distanceB, signed, offsetMm, wA, wB].map(at),
         count,
       );
     },
-    solvePairs(pairs, count) {
-      const { offsetMm, complianceMmPerN, distanceA, wA, stiffnessA, distanceB, wB, stiffnessB } = pairs;
-      const given = [offsetMm, complianceMmPerN, distanceA, wA, stiffnessA, distanceB, wB, stiffnessB];
-      loops.solvePairs(...[...given, pairs.forceN, pairs.xA, pairs.xB].map(at), count);
+    solvePairs(pairs, count, commonMmPerN) {
+      const { extraMmPerN, distanceA, wA, stiffnessA, distanceB, wB, stiffnessB, forceN, xA, xB } = pairs;
+      loops.solvePairs(
+        ...[at(pairs.offsetMm), commonMmPerN, extraMmPerN === undefined ? 0 : at(extraMmPerN)],
+        ...[distanceA, wA, stiffnessA, distanceB, wB, stiffnessB, forceN, xA, xB].map(at),
+        count,
+      );
     },
     anyAbove: (force, limit, count) => loops.anyAbove(at(force), at(limit), count) !== 0,
     settlePairs(offset, pairs, limits, limitA, limitB, out, count) {

@@ -86,17 +86,20 @@ export interface Kernel {
   ): void;
 
   /**
-   * What the pair solver is given: takes `slip` off the offset, in place; |offset|; w = (G/2)(2A − G/2) of both bearings.
+   * What the pair solver is given: takes `slip` off the offset, in place; a copy of that and |offset|; w = (G/2)(2A − G/2) of
+   * both bearings.
    */
   preparePairs(
     offset: Float64Array,
     slip: Float64Array,
     clearanceA: Float64Array,
     clearanceB: Float64Array,
+    signed: Float64Array,
     pairs: PairColumns,
     count: number,
   ): void;
-  solvePairs(pairs: PairColumns, count: number): void;
+  /** @param commonMmPerN c, elastic give of the members that carry the preload */
+  solvePairs(pairs: PairColumns, count: number, commonMmPerN: number): void;
   /** Whether any of the forces is above its limit. */
   anyAbove(force: Float64Array, limit: Float64Array, count: number): boolean;
   /** From the solution to signed preload, play left, class and the flag of bind by pressure. */

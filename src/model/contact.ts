@@ -1,5 +1,6 @@
 import type { PairColumns } from "../kernel/columns.ts";
 import type { Kernel } from "../kernel/kernel.ts";
+import { PLAIN_KERNEL } from "../kernel/plain.ts";
 
 export type { PairColumns } from "../kernel/columns.ts";
 export { solvePairs } from "../kernel/plain/pairs.ts";
@@ -88,18 +89,31 @@ export interface ContactConstants {
 }
 
 /** Columns for the solver over the constants of two bearings. */
-export function createPairColumns(kernel: Kernel, size: number, a: ContactConstants, b: ContactConstants): PairColumns {
+export function createPairColumns(
+  kernel: Kernel,
+  size: number,
+  a: ContactConstants,
+  b: ContactConstants,
+  hasExtra = false,
+): PairColumns {
+  const column = () => kernel.column(size);
   return {
-    offsetMm: kernel.column(size),
-    complianceMmPerN: kernel.column(size),
+    offsetMm: column(),
+    ...(hasExtra ? { extraMmPerN: column() } : {}),
     distanceA: a.grooveDistanceMm,
-    wA: kernel.column(size),
+    wA: column(),
     stiffnessA: a.stiffness,
     distanceB: b.grooveDistanceMm,
-    wB: kernel.column(size),
+    wB: column(),
     stiffnessB: b.stiffness,
-    forceN: kernel.column(size),
-    xA: kernel.column(size),
-    xB: kernel.column(size),
+    forceN: column(),
+    xA: column(),
+    xB: column(),
   };
+}
+
+/** Columns of their own for pairs that are picked out of a block, to be solved by the plain loop. */
+export function createLoosePairColumns(size: number): PairColumns {
+  const bearing = () => ({ grooveDistanceMm: new Float64Array(size), stiffness: new Float64Array(size) });
+  return createPairColumns(PLAIN_KERNEL, size, bearing(), bearing());
 }

@@ -1,4 +1,5 @@
 import type { Kernel } from "../kernel/kernel.ts";
+import type { Workspace } from "./columns.ts";
 import type { ModelPlan, StatePlan } from "./plan.ts";
 
 /**
@@ -43,14 +44,14 @@ export function fillMachinedOffset(
  * path are shortened by the clamp force P.
  */
 export function fillOffset(
-  kernel: Kernel,
   plan: ModelPlan,
   inputs: readonly Float64Array[],
   count: number,
   zoneRiseK: readonly Float64Array[],
+  { bearings, kernel }: Pick<Workspace, "bearings" | "kernel">,
   out: Float64Array,
 ): void {
-  kernel.addColumns(out, inputs[plan.bearings[0].standOut], inputs[plan.bearings[1].standOut], count);
+  kernel.addColumns(out, bearings[0].standOutMm, bearings[1].standOutMm, count);
   for (const member of plan.members) {
     const length = inputs[member.length];
     const rise = zoneRiseK[member.zone];

@@ -1,34 +1,38 @@
 import { cbrt } from "../numeric/elementary.ts";
 import type { StateColumns, Workspace } from "./columns.ts";
-import { deflectionForForce, displacementAt } from "./contact.ts";
+import { deflectionForForce, displacementAt, halfPlay } from "./contact.ts";
 import { BIND_BY_PRESSURE, CLAMP_EXCEEDED, RING_WALK } from "./outcome.ts";
 import type { ModelPlan } from "./plan.ts";
+import { solveSprung, springGive } from "./spring.ts";
+import type { SpringColumns } from "./spring-columns.ts";
 
 /**
  * Solves every pair of a block in one state: preload, play left, what the rings hold, class and flags. Expects offsets,
  * clearances and holds in place; takes what rings have slid so far off the offset and adds what slides now.
  */
 export function evaluatePairs(plan: ModelPlan, count: number, workspace: Workspace, out: StateColumns): void {
-  const { kernel, pairs, bearings, slipMm, clampHoldN, frictionHoldN } = workspace;
-  kernel.preparePairs(out.offsetMm, slipMm, out.clearanceAMm, out.clearanceBMm, pairs, count);
-  kernel.solvePairs(pairs, count);
+  const { kernel, pairs, bearings, slipMm, clampHoldN, frictionHoldN, signedMm, spring } = workspace;
+  kernel.preparePairs(out.offsetMm, slipMm, out.clearanceAMm, out.clearanceBMm, signedMm, pairs, count);
+  if (spring === null) kernel.solvePairs(pairs, count, plan.complianceMmPerN);
+  else solveSprung(plan.complianceMmPerN, count, workspace, spring, out);
   if (
     (plan.clampHolds && kernel.anyAbove(pairs.forceN, clampHoldN, count)) ||
     (plan.canWalk && kernel.anyAbove(pairs.forceN, frictionHoldN, count))
   ) {
-    slide(count, workspace, out);
+    slide(plan.complianceMmPerN, count, workspace, out);
   }
   const limits = { ...plan.limits, pressureLimited: plan.pressureLimited, pressureFlag: BIND_BY_PRESSURE };
   const [a, b] = bearings;
-  kernel.settlePairs(out.offsetMm, pairs, limits, a.limitDeflectionMm, b.limitDeflectionMm, out, count);
+  kernel.settlePairs(signedMm, pairs, limits, a.limitDeflectionMm, b.limitDeflectionMm, out, count);
+  if (spring !== null) fillFreePlay(plan, count, workspace, spring, out.playMm);
 }
 
 /** Caps the preload where clamp or friction hold no more, and lets the rings slide that friction alone holds. */
-function slide(count: number, workspace: Workspace, { offsetMm, flags }: StateColumns): void {
+function slide(complianceMmPerN: number, count: number, workspace: Workspace, { flags }: StateColumns): void {
   const [a, b] = workspace.bearings;
-  const { slipMm, clampHoldN, frictionHoldN, pairs } = workspace;
+  const { slipMm, clampHoldN, frictionHoldN, pairs, signedMm, spring } = workspace;
   for (let i = 0; i < count; i += 1) {
-    const offset = offsetMm[i];
+    const offset = signedMm[i];
     const solved = pairs.forceN[i];
     if (!(offset > 0 && (solved > clampHoldN[i] || solved > frictionHoldN[i]))) continue;
     const slides = frictionHoldN[i] <= clampHoldN[i];
@@ -37,7 +41,26 @@ function slide(count: number, workspace: Workspace, { offsetMm, flags }: StateCo
     pairs.forceN[i] = force;
     pairs.xA[i] = displacementFor(force, a.grooveDistanceMm[i], pairs.wA[i], a.stiffness[i]);
     pairs.xB[i] = displacementFor(force, b.grooveDistanceMm[i], pairs.wB[i], b.stiffness[i]);
-    if (slides) slipMm[i] += offset - (pairs.xA[i] + pairs.xB[i] + pairs.complianceMmPerN[i] * force);
+    let give = 0;
+    if (spring !== null && spring.stuck[i] === 0) {
+      give = springGive(spring, i, force);
+      spring.giveMm[i] = give;
+    }
+    if (slides) slipMm[i] += offset - (pairs.xA[i] + pairs.xB[i] + complianceMmPerN * force + give);
+  }
+}
+
+/** Axial play of shafts whose spring hangs free: the bearing that does not slide holds them alone. */
+function fillFreePlay(
+  plan: ModelPlan,
+  count: number,
+  { pairs, signedMm }: Workspace,
+  { stuck }: SpringColumns,
+  playMm: Float64Array,
+): void {
+  const held = plan.spring?.slidingBearing === 0 ? pairs.wB : pairs.wA;
+  for (let i = 0; i < count; i += 1) {
+    if (pairs.forceN[i] === 0 && stuck[i] === 0 && signedMm[i] < 0) playMm[i] = 2 * halfPlay(held[i]);
   }
 }
 

@@ -4,6 +4,7 @@ import type { Workspace } from "./columns.ts";
 import { clearanceTerm, displacementAt, forceAt } from "./contact.ts";
 import { pairOffsetFor } from "./pair.ts";
 import type { ModelPlan } from "./plan.ts";
+import { machinedForStuck, springGive } from "./spring.ts";
 
 /** The offsets that one state asks for, in terms of the machined offset at 20 °C, mm. */
 export interface StateWindowColumns {
@@ -67,6 +68,9 @@ export function resetWindows(columns: WindowColumns): void {
  * window has no upper end; where they hold less than F_low, the window is empty. A ring that has walked in an earlier
  * state stays there, hence the running limit.
  *
+ * A spring adds what it is pressed by. Where a heat balance gives the temperatures, the ends are those at the temperatures that
+ * the unit comes to, so that they tell exactly whether its own offset is good.
+ *
  * @param offsetMm raw offset of the state, before anything slides
  */
 export function fillWindow(
@@ -81,7 +85,7 @@ export function fillWindow(
   windows: WindowColumns,
 ): void {
   const [a, b] = workspace.bearings;
-  const { machinedOffsetMm, clampHoldN, frictionHoldN } = workspace;
+  const { machinedOffsetMm, clampHoldN, frictionHoldN, spring } = workspace;
   const { complianceMmPerN, limits, pressureLimited } = plan;
   for (let i = 0; i < count; i += 1) {
     const shift = offsetMm[i] - machinedOffsetMm[i];
@@ -91,7 +95,12 @@ export function fillWindow(
     const wB = clearanceTerm(aB, clearanceBMm[i]);
     const kA = a.stiffness[i];
     const kB = b.stiffness[i];
-    const at = (forceN: number) => pairOffsetFor(forceN, aA, wA, kA, aB, wB, kB, complianceMmPerN) - shift;
+    const at = (forceN: number) => {
+      const closing = pairOffsetFor(forceN, aA, wA, kA, aB, wB, kB, complianceMmPerN);
+      if (spring === null) return closing - shift;
+      if (spring.stuck[i] === 1) return machinedForStuck(workspace, spring, i, closing, shift, complianceMmPerN);
+      return closing + springGive(spring, i, forceN) - shift;
+    };
     let bindN = limits.bindN;
     if (pressureLimited) {
       bindN = Math.min(

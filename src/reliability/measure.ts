@@ -13,7 +13,7 @@ export interface Atom {
 
 export interface Measure {
   readonly prepared: PreparedDistribution;
-  /** Values at which the density has a kink, a jump or a singular point; the ends of the support where they are finite. */
+  /** Values at which the density has a kink, a jump or a singular point, and between which all but nothing of it lies. */
   readonly kinks: readonly number[];
   /** Parameters that the integral runs over, rising: the ends, and what must be split at. */
   readonly places: readonly number[];
@@ -53,7 +53,7 @@ export function measureOf(d: Distribution): Measure {
     case "lognormal":
       return {
         prepared,
-        kinks: [],
+        kinks: [prepared.quantile(1e-9), prepared.upperQuantile(1e-9)],
         places: [-SCORE_REACH, -3, 0, 3, SCORE_REACH],
         value: (w) => d.shift + exp(d.logMean + d.logSd * w),
         weight: normalPdf,
@@ -66,7 +66,7 @@ export function measureOf(d: Distribution): Measure {
       const exponent = -0.5 * (d.degreesOfFreedom + 1);
       return {
         prepared,
-        kinks: [],
+        kinks: [1e-6, 0.02].flatMap((p) => [prepared.quantile(p), prepared.upperQuantile(p)]),
         places: [-1, -0.75, -0.4, 0, 0.4, 0.75, 1],
         isSlow: true,
         value: (w) => d.mean + (d.scale * w) / ((1 - w) * (1 + w)),
@@ -131,10 +131,9 @@ function inValue(prepared: PreparedDistribution, inner: readonly number[], peak:
   const sd = prepared.standardDeviation;
   const guides = [-8, -4, -2, 0, 2, 4, 8].map((z) => peak + z * sd);
   const places = [low, ...inner, ...guides, high].filter((x) => x >= low && x <= high).sort((a, b) => a - b);
-  const ends = [prepared.low, prepared.high].filter(Number.isFinite);
   return {
     prepared,
-    kinks: manyKinks ? ends : [...ends, ...inner],
+    kinks: manyKinks ? [low, high] : [low, ...inner, high],
     places: places.filter((x, k) => k === 0 || x > places[k - 1]),
     value: (w) => w,
     weight: prepared.pdf,

@@ -118,7 +118,8 @@ function normalStage(sd: number): Stage {
     high: Number.POSITIVE_INFINITY,
     tableLow: -NORMAL_REACH * sd,
     tableHigh: NORMAL_REACH * sd,
-    kinks: [],
+    // No kinks, but where the normal is narrow all that another kink of the sum does lies between these.
+    kinks: [-6 * sd, 6 * sd],
     hasMany: false,
     guides: [-8, -4, -1.5, 1.5, 4, 8].map((z) => z * sd),
   };
@@ -201,13 +202,16 @@ function convolve(before: Stage, measure: Measure): Stage {
   return { ...stage, guides: guidesOf(quantilesOf(stage)) };
 }
 
-/** All sums of two kinks, or only the outermost where they are too many. */
+/** All sums of two kinks; where they are too many the ends of the bunches that the widest gaps leave, so that narrow features stay fenced in. */
 function sumsOf(first: readonly number[], second: readonly number[], span: number): number[] {
   const sums = distinct(
     first.flatMap((a) => second.map((b) => a + b)),
     1e-12 * span,
   );
-  return sums.length <= MOST_KINKS ? sums : [sums[0], sums[sums.length - 1]];
+  if (sums.length <= MOST_KINKS) return sums;
+  const gaps = sums.slice(1).map((x, k) => x - sums[k]);
+  const wide = gaps.slice().sort((a, b) => b - a)[MOST_KINKS / 2 - 1];
+  return sums.filter((_, k) => k === 0 || k === sums.length - 1 || gaps[k - 1] >= wide || gaps[k] >= wide);
 }
 
 /** Rising, without those nearer than `least` to the one before. */

@@ -7,10 +7,12 @@ import { preloadFigure } from "./figures/preload.ts";
 import { varianceFigure } from "./figures/variance.ts";
 import { html } from "./html.ts";
 import { page } from "./page.ts";
+import { heatSection } from "./sections/heat.ts";
 import { assumptionTable, inputTable, warningList } from "./sections/inputs.ts";
 import { keyNumbers } from "./sections/key-numbers.ts";
 import { cautions, methodSection } from "./sections/method.ts";
 import { nominalTable } from "./sections/nominal.ts";
+import { requirementTables } from "./sections/requirements.ts";
 import { flagTable, outcomeTables, quantileTables } from "./sections/results.ts";
 import { count } from "./words.ts";
 
@@ -29,7 +31,9 @@ export function renderReport(found: RunResult, samples: SampleTable): string {
 ${outcomesFigure(result)}${preloadFigure(result, samples)}${offsetFigure(result, samples)}${clearanceFigure(result, samples)}${gainFigure(result)}${varianceFigure(result)}</section>
 `,
       outcomeTables(result),
+      requirementTables(result),
       quantileTables(result),
+      heatSection(result),
       flagTable(result),
       nominalTable(result),
       assumptionTable(result),

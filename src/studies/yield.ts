@@ -13,7 +13,9 @@ import { nestedBatches, predictedBatch } from "./batch-counts.ts";
 import { summariseContributors } from "./contributors.ts";
 import { checkRunnable } from "./limits-of-a-run.ts";
 import { evaluateNominal } from "./nominal.ts";
+import { summariseRequirements, unheldRings } from "./requirements.ts";
 import type { Provenance, RunResult, SampleTable } from "./result.ts";
+import { runawayOf } from "./runaway.ts";
 import { summariseOverall, summariseStates } from "./summarise.ts";
 import {
   type AssumptionRange,
@@ -117,13 +119,15 @@ export async function runYield(
   const batch = shared
     ? await nestedBatches(scenario, (batches, size) => runBatchTasks(executor, batches, size), NESTED_BATCHES)
     : predictedBatch(scenario.batchSize, tally);
-  const states = summariseStates(scenario, plan, tally, moments, histograms);
+  const states = summariseStates(scenario, plan, tally, moments, histograms, samples);
   const window = summariseWindows(plan, samples);
   const finding: Finding = {
     provenance: provenanceOf(scenario, options.maker),
     title: scenario.title,
     description: scenario.description,
     arrangement: scenario.arrangement,
+    method: scenario.method.kind,
+    unheldRings: unheldRings(plan),
     limits: scenario.limits,
     requiredYieldRatio: scenario.requiredYieldRatio,
     nominal: evaluateNominal(scenario),
@@ -132,6 +136,9 @@ export async function runYield(
     batch,
     contributors: summariseContributors(scenario, plan, setup, contributors),
     window,
+    requirements: summariseRequirements(scenario, plan, tally, null),
+    runaway: runawayOf(scenario),
+    extended: null,
     inputs: scenario.inputs,
     warnings: [...scenario.warnings, ...runWarnings(scenario, states, overall, window)],
   };

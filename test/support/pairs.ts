@@ -13,7 +13,6 @@ export function onePair(
   offsetMm: number,
   a: ContactOfBearing,
   b: ContactOfBearing,
-  complianceMmPerN = 0,
 ): { columns: PairColumns; w: readonly [number, number] } {
   const w = [clearanceTerm(a.distanceMm, a.clearanceMm), clearanceTerm(b.distanceMm, b.clearanceMm)] as const;
   const column = (value = Number.NaN) => Float64Array.of(value);
@@ -21,7 +20,6 @@ export function onePair(
     w,
     columns: {
       offsetMm: column(offsetMm),
-      complianceMmPerN: column(complianceMmPerN),
       distanceA: column(a.distanceMm),
       wA: column(w[0]),
       stiffnessA: column(a.stiffness),

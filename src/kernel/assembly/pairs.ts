@@ -5,7 +5,7 @@ function bytes(count: i32): usize {
   return (<usize>((count + 1) >> 1)) << 4;
 }
 
-/** Takes `slip` off the offset, in place; |offset|; w = (G/2)(2A − G/2) of both bearings. */
+/** Takes `slip` off the offset, in place; a copy and |offset|; w = (G/2)(2A − G/2) of both bearings. */
 export function preparePairs(
   offset: usize,
   slip: usize,
@@ -13,6 +13,7 @@ export function preparePairs(
   clearanceB: usize,
   distanceA: usize,
   distanceB: usize,
+  signed: usize,
   magnitude: usize,
   wA: usize,
   wB: usize,
@@ -23,6 +24,7 @@ export function preparePairs(
   for (let at: usize = 0, end = bytes(count); at < end; at += 16) {
     const left = f64x2.sub(v128.load(offset + at), v128.load(slip + at));
     v128.store(offset + at, left);
+    v128.store(signed + at, left);
     v128.store(magnitude + at, f64x2.abs(left));
     const halfA = f64x2.mul(half, v128.load(clearanceA + at));
     const halfB = f64x2.mul(half, v128.load(clearanceB + at));
@@ -31,9 +33,11 @@ export function preparePairs(
   }
 }
 
+/** @param extra address of what gives way beside `common`, or 0 */
 export function solvePairs(
   offset: usize,
-  compliance: usize,
+  common: f64,
+  extra: usize,
   distanceA: usize,
   columnWA: usize,
   stiffnessA: usize,
@@ -55,6 +59,7 @@ export function solvePairs(
   const six = f64x2.splat(6.0);
   const lastDifference = f64x2.splat(3e-6);
   const farApart = f64x2.splat(0.6);
+  const shared = f64x2.splat(common);
   for (let at: usize = 0, end = bytes(count); at < end; at += 16) {
     const wA = v128.load(columnWA + at);
     const wB = v128.load(columnWB + at);
@@ -72,7 +77,8 @@ export function solvePairs(
     const aB = v128.load(distanceB + at);
     const kA = v128.load(stiffnessA + at);
     const kB = v128.load(stiffnessB + at);
-    const c = v128.load(compliance + at);
+    let c = shared;
+    if (extra !== 0) c = f64x2.add(shared, v128.load(extra + at));
     const squeezeA = f64x2.pmax(zero, f64x2.neg(wA));
     const squeezeB = f64x2.pmax(zero, f64x2.neg(wB));
     const r2A = f64x2.sub(f64x2.mul(aA, aA), wA);
@@ -222,7 +228,7 @@ export function settlePairs(
     const force = v128.load(columnForce + at);
     const wA = v128.load(columnWA + at);
     const wB = v128.load(columnWB + at);
-    const signed = v128.xor(force, v128.and(sign, f64x2.lt(delta, zero)));
+    const signed = v128.xor(force, v128.and(v128.and(sign, f64x2.lt(delta, zero)), f64x2.gt(force, zero)));
     v128.store(preload + at, signed);
     const isFree = f64x2.eq(force, zero);
     if (v128.any_true(isFree)) {

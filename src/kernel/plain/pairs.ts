@@ -14,9 +14,11 @@ const LAST_DIFFERENCE = 3e-6;
  * arithmetic.
  *
  * The order of operations is that of the fast kernel, lane by lane.
+ *
+ * @param commonMmPerN c, elastic give of the members that carry the preload
  */
-export function solvePairs(pairs: PairColumns, count: number): void {
-  const { offsetMm, complianceMmPerN, distanceA, distanceB, stiffnessA, stiffnessB } = pairs;
+export function solvePairs(pairs: PairColumns, count: number, commonMmPerN: number): void {
+  const { offsetMm, extraMmPerN, distanceA, distanceB, stiffnessA, stiffnessB } = pairs;
   const { forceN, xA: outA, xB: outB, wA: columnWA, wB: columnWB } = pairs;
   for (let i = 0; i < count; i += 1) {
     const wA = columnWA[i];
@@ -34,7 +36,7 @@ export function solvePairs(pairs: PairColumns, count: number): void {
     const aB = distanceB[i];
     const kA = stiffnessA[i];
     const kB = stiffnessB[i];
-    const compliance = complianceMmPerN[i];
+    const compliance = extraMmPerN === undefined ? commonMmPerN : commonMmPerN + extraMmPerN[i];
     // Without play left x = play + e, so x² − w = e(e + 2·play) + squeeze, squeeze = −w with radial interference.
     const squeezeA = wA < 0 ? -wA : 0;
     const squeezeB = wB < 0 ? -wB : 0;

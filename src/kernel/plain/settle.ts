@@ -8,6 +8,7 @@ export function preparePairs(
   slip: Float64Array,
   clearanceA: Float64Array,
   clearanceB: Float64Array,
+  signed: Float64Array,
   pairs: PairColumns,
   count: number,
 ): void {
@@ -15,6 +16,7 @@ export function preparePairs(
   for (let i = 0; i < count; i += 1) {
     const left = offset[i] - slip[i];
     offset[i] = left;
+    signed[i] = left;
     offsetMm[i] = Math.abs(left);
     const halfA = 0.5 * clearanceA[i];
     const halfB = 0.5 * clearanceB[i];
@@ -43,7 +45,7 @@ export function settlePairs(
   for (let i = 0; i < count; i += 1) {
     const delta = offset[i];
     const force = forceN[i];
-    const preload = delta < 0 ? -force : force;
+    const preload = delta < 0 && force > 0 ? -force : force;
     preloadN[i] = preload;
     playMm[i] = force === 0 ? axialPlay(delta, Math.sqrt(Math.max(wA[i], 0)), Math.sqrt(Math.max(wB[i], 0))) : 0;
     const pressed =

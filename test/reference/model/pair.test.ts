@@ -67,7 +67,7 @@ describe("pair with Z·K = 9·265 145.67 N/mm^1.5, A = 0.254 mm, 12.5 µm each, 
     // Printed to 0.1 nm.
     expect(Math.abs(1000 * offset - offsetUm)).toBeLessThan(5.1e-5);
     const { columns } = onePair(offsetUm / 1000, bearing, bearing);
-    solvePairs(columns, 1);
+    solvePairs(columns, 1, 0);
     // 8.5 N/µm at most on the pair: half of 0.1 nm is below half a millinewton.
     expect(Math.abs(columns.forceN[0] - forceN)).toBeLessThan(5e-4);
     expect(columns.xA[0]).toBeCloseTo(offsetUm / 2000, 12);
@@ -75,14 +75,14 @@ describe("pair with Z·K = 9·265 145.67 N/mm^1.5, A = 0.254 mm, 12.5 µm each, 
 
   test("no preload at 100 µm, where both bearings still have play", () => {
     const { columns } = onePair(0.1, bearing, bearing);
-    solvePairs(columns, 1);
+    solvePairs(columns, 1, 0);
     expect(columns.forceN[0]).toBe(0);
   });
 
   test("two different bearings carry the same force, each at its own displacement", () => {
     const other = { distanceMm: 0.31, clearanceMm: 0.02, stiffness: 12 * 244_695.27 };
     const { columns, w } = onePair(0.18, bearing, other);
-    solvePairs(columns, 1);
+    solvePairs(columns, 1, 0);
     const back = pairOffsetFor(columns.forceN[0], 0.254, w[0], bearing.stiffness, 0.31, w[1], other.stiffness, 0);
     expect(back).toBeCloseTo(0.18, 13);
     expect(columns.xA[0] + columns.xB[0]).toBeCloseTo(0.18, 15);

@@ -137,6 +137,38 @@ describe("law of a sum against an independent quadrature (source: SOURCE.md)", (
   });
 });
 
+describe("terms of very unlike widths", () => {
+  it("a normal from a tenth to a millionth of the rectangle, through the edge", () => {
+    for (const s of [0.1, 1e-2, 1e-3, 1e-4, 1e-6]) {
+      const integral = (v: number) => v * normalCdf(v / s) + s * normalPdf(v / s);
+      const law = sumLaw([of(UNIT), of({ kind: "normal", mean: 0, sd: s })]);
+      for (const z of [-5, -2, -0.5, 0, 0.3, 1, 4, 9]) {
+        const exact = integral(z * s) - integral(z * s - 1);
+        expect(Math.abs(law.cdf(z * s) - exact), `${s} at ${z}`).toBeLessThan(1e-11);
+      }
+    }
+  });
+  it("narrow symmetric terms T beside a rectangle: cdf(x) - cdf(-x) = x about its edge, since E[(x - T)₊ - (-x - T)₊] = x", () => {
+    const narrow: SumTerm[][] = [
+      [3, 5, 7, 11, 13].map((k) =>
+        of({ kind: "truncated-normal", mean: 0, sd: k * 1e-5, low: -3e-5 * k, high: 3e-5 * k }),
+      ),
+      [of({ kind: "student-t", mean: 0, scale: 1e-4, degreesOfFreedom: 9 })],
+      [
+        of({ kind: "truncated-normal", mean: 0, sd: 1e-4, low: -1, high: 1 }),
+        of({ kind: "arcsine", low: -1e-4, high: 1e-4 }),
+      ],
+    ];
+    for (const terms of narrow) {
+      const law = sumLaw([of(UNIT), ...terms]);
+      for (const x of [1e-5, 4e-5, 1.3e-4, 3e-4, 9e-4, 3e-3]) {
+        expect(Math.abs(law.cdf(x) - law.cdf(-x) - x), `${x}`).toBeLessThan(1e-10);
+        expect(law.cdf(x)).toBeGreaterThan(x - 1e-10);
+      }
+    }
+  });
+});
+
 describe("conventions", () => {
   it("readings that repeat keep their probability: 0, 1, 1, 1, 3 plus a rectangle, as a mixture of closed forms", () => {
     // Steps of 1/4 each: a rectangle on 0 to 1, twice the value 1, a rectangle on 1 to 3; each joined with one on 0 to 0.5.

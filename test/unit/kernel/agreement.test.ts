@@ -50,7 +50,9 @@ function columnsOf(scenario: ResolvedScenario, kernel: Kernel, block: number, co
     });
     const states = workspace.afterService === null ? workspace.states : [...workspace.states, workspace.afterService];
     for (const [index, state] of states.entries()) {
-      for (const [name, column] of Object.entries(state)) found[`${index} ${name}`] = column.slice(0, count);
+      const { zoneC, ...columns } = state;
+      for (const [name, column] of Object.entries(columns)) found[`${index} ${name}`] = column.slice(0, count);
+      for (const [zone, column] of zoneC.entries()) found[`${index} zone ${zone}`] = column.slice(0, count);
     }
     found["machined offset"] = workspace.machinedOffsetMm.slice(0, count);
     found.slip = workspace.slipMm.slice(0, count);

@@ -22,7 +22,7 @@ describe.each(FILES)("a run of %s", (file) => {
   let ran: Ran;
   beforeAll(async () => {
     ran = await runStudy(scenario, { keepRows: SAMPLES });
-  });
+  }, 60_000);
 
   test("puts every unit in exactly one class a state, and in one fate: good, bench or service", () => {
     const { states, overall, provenance } = ran.finding;
