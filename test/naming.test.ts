@@ -17,6 +17,8 @@ const WITHOUT_UNIT = new Set([
   "index",
   "streamVersion",
   "schemaVersion",
+  "replicates",
+  "pointsPerReplicate",
   // Units of a batch.
   "good",
   "benchFailures",

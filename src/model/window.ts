@@ -8,6 +8,10 @@ import { machinedForStuck, springGive } from "./spring.ts";
 
 /** The offsets that one state asks for, in terms of the machined offset at 20 °C, mm. */
 export interface StateWindowColumns {
+  /** What heat, clamp and stand-outs add to the machined offset in this state. */
+  readonly shiftMm: Float64Array;
+  /** Largest machined offset that friction lets through; a unit beyond it is as one at it. Infinity where nothing slides. */
+  readonly limitMm: Float64Array;
   /** Where the pair starts to carry. */
   readonly onsetMm: Float64Array;
   /** Where the preload enters and leaves the target window; Infinity where the rings never let it rise that far. */
@@ -34,6 +38,8 @@ export interface WindowColumns {
 export function createWindowColumns(plan: ModelPlan, size: number, kernel: Kernel = PLAIN_KERNEL): WindowColumns {
   const column = () => kernel.column(size);
   const state = (): StateWindowColumns => ({
+    shiftMm: column(),
+    limitMm: column(),
     onsetMm: column(),
     lowMm: column(),
     highMm: column(),
@@ -128,6 +134,8 @@ export function fillWindow(
     if (walkLimit < low) low = Number.POSITIVE_INFINITY;
     else if (walkLimit <= high) high = Number.POSITIVE_INFINITY;
     if (walkLimit < bind) bind = Number.POSITIVE_INFINITY;
+    out.shiftMm[i] = shift;
+    out.limitMm[i] = walkLimit;
     out.onsetMm[i] = onset;
     out.lowMm[i] = low;
     out.highMm[i] = high;

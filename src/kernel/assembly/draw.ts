@@ -104,6 +104,7 @@ export function transformNormal(
   const share = f64x2.splat(mass);
   const one = f64x2.splat(1.0);
   const centre = f64x2.splat(0.5);
+  const least64 = f64x2.splat(5.421010862427522e-20);
   const fraction = i64x2.splat(FRACTION);
   const exponentOfOne = i64x2.splat(EXPONENT_OF_ONE);
   const cell = i64x2.splat(CELL);
@@ -114,7 +115,8 @@ export function transformNormal(
     const p = f64x2.add(cutBelow, f64x2.mul(u, share));
     const rest = f64x2.add(cutAbove, f64x2.mul(f64x2.sub(one, u), share));
     const isLower = f64x2.le(p, centre);
-    const v = v128.bitselect(p, rest, isLower);
+    // Raised to the table's beginning: only a lane beyond `count`, which holds no uniform, can be below it.
+    const v = f64x2.pmax(least64, v128.bitselect(p, rest, isLower));
     const t = f64x2.sub(v128.or(v128.and(v, fraction), exponentOfOne), v128.or(v128.and(v, cell), cellMiddle));
     const t2 = f64x2.mul(t, t);
     // Exponent and cell side by side are the number of the row, times 64 bytes.

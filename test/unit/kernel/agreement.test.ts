@@ -22,8 +22,8 @@ const FAST = createFastKernel(compiledKernel());
 function stretched(scenario: ResolvedScenario, seed: string, factor: number): ResolvedScenario {
   const variables = scenario.variables.map((variable) => {
     const d = variable.distribution;
-    // A heat balance must keep a speed and a viscosity that exist.
-    if (variable.group === "heat") return variable;
+    // Speeds, viscosities and the like must stay ones that exist.
+    if (!["mm", "N", "degC", "K", "1"].includes(variable.unit)) return variable;
     if (d.kind === "normal") return { ...variable, distribution: { ...d, sd: d.sd * factor } };
     if (d.kind !== "truncated-normal" && d.kind !== "uniform") return variable;
     const middle = 0.5 * (d.low + d.high);
