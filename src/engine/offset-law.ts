@@ -58,12 +58,8 @@ export function compileOffsetLaw(
 ): OffsetLaw | null {
   if (!windowsDecide(plan)) return null;
   const correlated = new Set(scenario.correlations.flatMap(({ variables }) => variables));
-  const isFree = (index: VariableIndex) => {
-    const { distribution } = scenario.variables[index];
-    return (
-      distribution.kind !== "constant" && !correlated.has(index) && Number.isFinite(standardDeviation(distribution))
-    );
-  };
+  const isFree = (index: VariableIndex) =>
+    TABULATED.has(scenario.variables[index].distribution.kind) && !correlated.has(index);
   const slopes = new Map<VariableIndex, number>();
   for (const member of plan.members) {
     if (!isFree(member.length)) continue;
