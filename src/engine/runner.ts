@@ -1,3 +1,4 @@
+import { openKernel } from "../kernel/open.ts";
 import { createWorkspace } from "../model/columns.ts";
 import { evaluateBlock } from "../model/evaluate.ts";
 import { compilePlan } from "../model/plan.ts";
@@ -29,10 +30,11 @@ export interface Runner {
 export function createRunner(setup: WorkerSetup): Runner {
   const { scenario, variations } = setup;
   const plan = compilePlan(scenario);
-  const draw = compileDraw(scenario);
+  const kernel = openKernel(setup.kernel);
+  const draw = compileDraw(scenario, kernel);
   const inputs = createInputs(draw, BLOCK_SIZE);
-  const workspace = createWorkspace(plan, BLOCK_SIZE);
-  const windows = createWindowColumns(plan, BLOCK_SIZE);
+  const workspace = createWorkspace(plan, BLOCK_SIZE, kernel);
+  const windows = createWindowColumns(plan, BLOCK_SIZE, kernel);
   const tally = createTally(countedStates(plan));
   const benchIndex = plan.states.findIndex((state) => state.isBench);
   const measures = createMeasures(plan, draw);

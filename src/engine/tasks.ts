@@ -1,3 +1,4 @@
+import type { KernelChoice } from "../kernel/open.ts";
 import type { ResolvedScenario } from "../scenario/types.ts";
 import type { BinnedOutput } from "../stats/sensitivity.ts";
 import type { ConditionalSums } from "./conditional.ts";
@@ -17,6 +18,7 @@ export interface Variation {
 
 /** What a worker needs once, before any task. */
 export interface WorkerSetup {
+  readonly kernel: KernelChoice;
   readonly scenario: ResolvedScenario;
   /** What to integrate over and where the yield is wanted; null where nothing enters the offset linearly. */
   readonly offset: { readonly law: OffsetLaw; readonly shiftsMm: Float64Array } | null;

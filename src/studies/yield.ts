@@ -2,6 +2,7 @@ import { CATALOGUE_VERSION } from "../catalogue/defaults.ts";
 import { type KeptColumnSpec, type KeptRows, keptColumns } from "../engine/kept.ts";
 import { type Progress, runBatchTasks, runContributorTasks } from "../engine/run.ts";
 import type { Executor, WorkerSetup } from "../engine/tasks.ts";
+import type { KernelChoice } from "../kernel/open.ts";
 import { compilePlan, type ModelPlan } from "../model/plan.ts";
 import { STREAM_VERSION } from "../random/streams.ts";
 import { SCHEMA_VERSION } from "../scenario/schema.ts";
@@ -48,12 +49,13 @@ export interface YieldSetup extends WorkerSetup {
   readonly assumptions: readonly AssumptionRange[];
 }
 
-export function yieldSetup(scenario: ResolvedScenario): YieldSetup {
+export function yieldSetup(scenario: ResolvedScenario, kernel: KernelChoice = "plain"): YieldSetup {
   const plan = compilePlan(scenario);
   checkRunnable(scenario, plan);
   const causes = causeGroups(scenario);
   const assumptions = assumptionRanges(scenario);
   return {
+    kernel,
     scenario,
     plan,
     columns: keptColumns(scenario, plan),

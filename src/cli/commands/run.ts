@@ -13,11 +13,19 @@ import { writeSummary } from "../../tables/summary.ts";
 import { didYouMean } from "../../units/nearest.ts";
 import { ResultFolder } from "../files.ts";
 import { onInterrupt } from "../interrupt.ts";
-import { defaultWorkers, parseKeep, parsePrecision, parseSamples, parseSeconds, parseWorkers } from "../options.ts";
+import {
+  defaultWorkers,
+  KERNEL_OPTION,
+  parseKeep,
+  parsePrecision,
+  parseSamples,
+  parseSeconds,
+  parseWorkers,
+} from "../options.ts";
 import { createProgress } from "../progress.ts";
 import { printNotes, terminal } from "../terminal.ts";
 import { CAUTIONS, EXIT_CODES, MAKER } from "../texts.ts";
-import { createExecutor, loadScenario } from "./common.ts";
+import { createExecutor, loadKernel, loadScenario } from "./common.ts";
 
 /** Rows kept of a run unless asked otherwise: five blocks, enough for every figure of the report. */
 const KEEP_ROWS = 20_480;
@@ -26,6 +34,7 @@ interface RunOptions {
   readonly samples?: number;
   readonly seed?: string;
   readonly workers: number;
+  readonly kernel: "fast" | "plain";
   readonly keepSamples: number;
   readonly precision?: number;
   readonly for: string;
@@ -44,6 +53,7 @@ export function runCommand(program: Command): void {
     .option("-n, --samples <count>", "units to sample, such as 200000 or 1e8 (default: the scenario's)", parseSamples)
     .option("--seed <words>", "seed of the random streams (default: the scenario's)")
     .option("--workers <count>", "worker threads; the result does not depend on it", parseWorkers, defaultWorkers())
+    .addOption(KERNEL_OPTION)
     .option("--keep-samples <rows>", 'rows kept in samples.arrow, or "all"', parseKeep, KEEP_ROWS)
     .option(
       "--precision <half-width>",
@@ -79,7 +89,7 @@ async function run(path: string, options: RunOptions): Promise<number> {
   const scenario = loadScenario(path, options);
   const keepRows = Math.min(options.keepSamples, scenario.samples);
   const progress = createProgress(options.quiet ?? false);
-  const setup = yieldSetup(scenario);
+  const setup = yieldSetup(scenario, loadKernel(options.kernel));
   const folder = new ResultFolder(options.out, scenario.name);
   const executor = createExecutor(setup, Math.min(options.workers, Math.ceil(scenario.samples / 16_384)));
   const release = onInterrupt(() => {
