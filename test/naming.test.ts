@@ -17,6 +17,8 @@ const WITHOUT_UNIT = new Set([
   "index",
   "streamVersion",
   "schemaVersion",
+  "replicates",
+  "pointsPerReplicate",
   // Units of a batch.
   "good",
   "benchFailures",
@@ -81,7 +83,7 @@ describe.each(SHIPPED)("%s", (file) => {
   let scenario: ResolvedScenario;
   beforeAll(() => {
     scenario = shipped(file, { samples: 600 });
-  });
+  }, 60_000);
 
   test("every numeric field of the resolved scenario ends in its unit", () => {
     expect(unnamed(scenario, new Set([...WITHOUT_UNIT, ...INDICES, "matrix"]))).toEqual([]);

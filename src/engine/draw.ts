@@ -1,19 +1,38 @@
 import { combineBatch } from "../distributions/batch.ts";
 import { applyCopula, type Copula, createCopula } from "../distributions/copula.ts";
 import { median } from "../distributions/moments.ts";
-import { transformInPlace } from "../distributions/transform.ts";
-import { DRAW_DOMAIN, fillUniform, type SeedKey, seedKey, uniformAt, variableId } from "../random/streams.ts";
+import { prepare } from "../distributions/prepare.ts";
+import type { ColumnTransform } from "../distributions/prepared.ts";
+import type { Distribution } from "../distributions/types.ts";
+import type { Kernel } from "../kernel/kernel.ts";
+import { PLAIN_KERNEL } from "../kernel/plain.ts";
+import { fillScrambledSobol, type ScrambleKey, scrambleKey } from "../random/owen.ts";
+import { SOBOL_DIMENSIONS } from "../random/sobol.ts";
+import {
+  BLOCK_SIZE,
+  DRAW_DOMAIN,
+  fillUniform,
+  openStream,
+  type SeedKey,
+  seedKey,
+  uniformAt,
+  variableId,
+} from "../random/streams.ts";
 import type { ResolvedScenario, Variable } from "../scenario/types.ts";
+
+/** Blocks set apart for each replicate of a variable that has no Sobol' dimension. */
+const REPLICATE_BLOCKS = 1_048_576;
 
 interface DrawnVariable {
   readonly index: number;
   readonly id: readonly [number, number];
   readonly batchShare: number;
-  readonly transform: (column: Float64Array, count: number) => void;
+  readonly transform: ColumnTransform;
 }
 
 /** How the columns of a block are drawn: one uniform a variable and sample, through the inverse CDF. */
 export interface DrawPlan {
+  readonly kernel: Kernel;
   readonly key: SeedKey;
   readonly variableCount: number;
   readonly drawn: readonly DrawnVariable[];
@@ -28,7 +47,7 @@ export interface DrawSource extends Pick<ResolvedScenario, "seed" | "correlation
   readonly variables: readonly Pick<Variable, "name" | "distribution" | "batchShare">[];
 }
 
-export function compileDraw(scenario: DrawSource): DrawPlan {
+export function compileDraw(scenario: DrawSource, kernel: Kernel = PLAIN_KERNEL): DrawPlan {
   const drawn: DrawnVariable[] = [];
   const constants: { index: number; value: number }[] = [];
   scenario.variables.forEach((variable, index) => {
@@ -39,11 +58,12 @@ export function compileDraw(scenario: DrawSource): DrawPlan {
         index,
         id: variableId(variable.name),
         batchShare: variable.batchShare,
-        transform: transformInPlace(variable.distribution),
+        transform: columnTransform(variable.distribution, kernel),
       });
     }
   });
   return {
+    kernel,
     key: seedKey(scenario.seed),
     variableCount: scenario.variables.length,
     drawn,
@@ -56,9 +76,15 @@ export function compileDraw(scenario: DrawSource): DrawPlan {
   };
 }
 
+/** The kernel's own loop for the hot laws; the others are plain in every kernel. */
+function columnTransform(distribution: Distribution, kernel: Kernel): ColumnTransform {
+  const { law, transform } = prepare(distribution);
+  return law === undefined ? transform : (column, count) => kernel.transform(law, column, count);
+}
+
 /** Columns of a block, one a variable; those of constants are filled once here. */
 export function createInputs(plan: DrawPlan, size: number): Float64Array[] {
-  const inputs = Array.from({ length: plan.variableCount }, () => new Float64Array(size));
+  const inputs = Array.from({ length: plan.variableCount }, () => plan.kernel.column(size));
   for (const { index, value } of plan.constants) inputs[index].fill(value);
   return inputs;
 }
@@ -76,10 +102,74 @@ export function drawBlock(
   count: number,
   uniforms: readonly Float64Array[] | null = null,
 ): void {
-  for (const { index, id } of plan.drawn) fillUniform(plan.key, id, block, inputs[index], count, DRAW_DOMAIN.unit);
+  fillUniforms(plan, block, inputs, count, DRAW_DOMAIN.unit);
   correlate(plan, inputs, count);
   if (uniforms !== null) for (const { index } of plan.drawn) uniforms[index].set(inputs[index]);
   for (const { index, transform } of plan.drawn) transform(inputs[index], count);
+}
+
+/** Opens the stream of every drawn variable and fills its column with uniforms. */
+function fillUniforms(
+  plan: DrawPlan,
+  block: number,
+  inputs: readonly Float64Array[],
+  count: number,
+  domain: number,
+): void {
+  const states = new Uint32Array(4 * plan.drawn.length);
+  plan.drawn.forEach(({ id }, place) => {
+    openStream(plan.key, id, block, domain, states.subarray(4 * place, 4 * place + 4));
+  });
+  plan.kernel.fillUniforms(
+    states,
+    plan.drawn.map(({ index }) => inputs[index]),
+    count,
+  );
+}
+
+/** Which Sobol' dimension each drawn variable takes, most telling first, and what each replicate scrambles by. */
+export interface SobolPlan {
+  /** Places in `DrawPlan.drawn`; those past the published dimensions are drawn as pseudo-random numbers. */
+  readonly order: readonly number[];
+  readonly scrambles: Map<number, readonly ScrambleKey[]>;
+}
+
+/** @param skip variables that are not drawn at all but held by the caller */
+export function compileSobol(plan: DrawPlan, skip: readonly number[]): SobolPlan {
+  const order = plan.drawn.map((_, place) => place).filter((place) => !skip.includes(plan.drawn[place].index));
+  return { order, scrambles: new Map() };
+}
+
+/**
+ * Draws points `first` … of one replicate: a Sobol' sequence with a scramble of its own for every replicate and variable.
+ * The columns of variables that the plan skips are left as they are.
+ */
+export function drawSobolBlock(
+  plan: DrawPlan,
+  sobol: SobolPlan,
+  replicate: number,
+  first: number,
+  inputs: readonly Float64Array[],
+  count: number,
+): void {
+  let scrambles = sobol.scrambles.get(replicate);
+  if (scrambles === undefined) {
+    scrambles = sobol.order
+      .slice(0, SOBOL_DIMENSIONS)
+      .map((place) => scrambleKey(plan.key, replicate, plan.drawn[place].id));
+    sobol.scrambles.set(replicate, scrambles);
+  }
+  sobol.order.forEach((place, dimension) => {
+    const { index, id } = plan.drawn[place];
+    if (dimension < SOBOL_DIMENSIONS) {
+      fillScrambledSobol(scrambles[dimension], dimension + 1, first, count, inputs[index]);
+    } else {
+      const block = replicate * REPLICATE_BLOCKS + Math.floor(first / BLOCK_SIZE);
+      fillUniform(plan.key, id, block, inputs[index], count, DRAW_DOMAIN.replicate);
+    }
+  });
+  correlate(plan, inputs, count);
+  for (const place of sobol.order) plan.drawn[place].transform(inputs[plan.drawn[place].index], count);
 }
 
 /** Draws `count` units of one batch: the shared part of a spread is drawn once for the batch, the rest for every unit. */
@@ -90,7 +180,7 @@ export function drawBatchBlock(
   inputs: readonly Float64Array[],
   count: number,
 ): void {
-  for (const { index, id } of plan.drawn) fillUniform(plan.key, id, block, inputs[index], count, DRAW_DOMAIN.batchUnit);
+  fillUniforms(plan, block, inputs, count, DRAW_DOMAIN.batchUnit);
   correlate(plan, inputs, count);
   const shared = sharedScores(plan, batch);
   for (const { index, batchShare, transform } of plan.drawn) {

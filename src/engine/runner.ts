@@ -1,4 +1,5 @@
 import { InternalError } from "../errors.ts";
+import { openKernel } from "../kernel/open.ts";
 import { createWorkspace } from "../model/columns.ts";
 import { evaluateBlock } from "../model/evaluate.ts";
 import { compileExtended } from "../model/extended-plan.ts";
@@ -9,6 +10,7 @@ import { runBatches } from "./batches.ts";
 import { runContributors } from "./contributors.ts";
 import { compileDraw, createInputs, drawBlock } from "./draw.ts";
 import { runExtended } from "./extended.ts";
+import { createIntegrator, type Integrator } from "./integrator.ts";
 import { copyRows, type KeptRows } from "./kept.ts";
 import { createMeasures } from "./measures.ts";
 import { countedColumns, countedStates, createTally, tallyBlock } from "./tally.ts";
@@ -31,14 +33,22 @@ export interface Runner {
 export function createRunner(setup: WorkerSetup): Runner {
   const { scenario, variations } = setup;
   const plan = compilePlan(scenario);
-  const draw = compileDraw(scenario);
+  const kernel = openKernel(setup.kernel);
+  const draw = compileDraw(scenario, kernel);
   const inputs = createInputs(draw, BLOCK_SIZE);
-  const workspace = createWorkspace(plan, BLOCK_SIZE);
-  const windows = createWindowColumns(plan, BLOCK_SIZE);
+  const workspace = createWorkspace(plan, BLOCK_SIZE, kernel);
+  const windows = createWindowColumns(plan, BLOCK_SIZE, kernel);
   const tally = createTally(countedStates(plan));
   const benchIndex = plan.states.findIndex((state) => state.isBench);
   const measures = createMeasures(plan, draw);
   const extended = compileExtended(scenario);
+
+  // Not every study integrates; what that takes is set up when first asked for.
+  let integrating: Integrator | null = null;
+  const integrator = (): Integrator => {
+    integrating ??= createIntegrator(setup, plan, draw, workspace, windows);
+    return integrating;
+  };
 
   const runChunk = (task: Task & { kind: "chunk" }): ChunkResult => {
     const kept: KeptRows[] = [];
@@ -79,6 +89,8 @@ export function createRunner(setup: WorkerSetup): Runner {
           const transfer = result.values.flatMap((state) => state.map((column) => column.buffer as ArrayBuffer));
           return { result, transfer };
         }
+        case "conditional":
+          return { result: integrator().run(task), transfer: [] };
         case "batches":
           return { result: runBatches(plan, draw, benchIndex, task, inputs, workspace), transfer: [] };
       }

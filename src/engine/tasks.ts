@@ -1,7 +1,10 @@
+import type { KernelChoice } from "../kernel/open.ts";
 import type { ResolvedScenario } from "../scenario/types.ts";
 import type { BinnedOutput } from "../stats/sensitivity.ts";
+import type { ConditionalSums } from "./conditional.ts";
 import type { KeptRows } from "./kept.ts";
 import type { MeasureMoments, StateHistograms } from "./measures.ts";
+import type { OffsetLaw } from "./offset-law.ts";
 import type { Tally } from "./tally.ts";
 
 /** Samples evaluated and summed up together. Part of the stream version: moments are folded chunk by chunk. */
@@ -15,7 +18,10 @@ export interface Variation {
 
 /** What a worker needs once, before any task. */
 export interface WorkerSetup {
+  readonly kernel: KernelChoice;
   readonly scenario: ResolvedScenario;
+  /** What to integrate over and where the yield is wanted; null where nothing enters the offset linearly. */
+  readonly offset: { readonly law: OffsetLaw; readonly shiftsMm: Float64Array } | null;
   readonly variations: readonly Variation[];
 }
 
@@ -26,6 +32,8 @@ export type Task =
   | { readonly kind: "contributors"; readonly block: number; readonly count: number }
   /** Stiffness, life and the like of one block. */
   | { readonly kind: "extended"; readonly block: number; readonly count: number }
+  /** Points `first` … of one replicate of a scrambled Sobol' sequence, integrated over the offset. */
+  | { readonly kind: "conditional"; readonly replicate: number; readonly first: number; readonly count: number }
   /** Whole batches with their shared spread drawn once each. */
   | {
       readonly kind: "batches";
@@ -33,6 +41,12 @@ export type Task =
       readonly batches: number;
       readonly size: number;
     };
+
+/** Sums of one replicate's points, integrated over the law of the offset. */
+export interface ConditionalResult extends ConditionalSums {
+  readonly kind: "conditional";
+  readonly replicate: number;
+}
 
 export interface ChunkResult {
   readonly kind: "chunk";
@@ -70,7 +84,7 @@ export interface ExtendedBlockResult {
   readonly unsolved: number;
 }
 
-export type TaskResult = ChunkResult | ContributorsResult | BatchesResult | ExtendedBlockResult;
+export type TaskResult = ChunkResult | ConditionalResult | ContributorsResult | BatchesResult | ExtendedBlockResult;
 
 /** Everything a worker has counted in whole numbers over its chunks. */
 export interface Collected {

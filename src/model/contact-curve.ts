@@ -78,11 +78,3 @@ export function fitLowest(f: (conformityRatio: number) => number, lowRatio: numb
     }
   }
 }
-
-/** Value of a curve's polynomial at a conformity (Horner). */
-export function evaluateCurve(curve: RaceCurve, coefficients: Float64Array, conformityRatio: number): number {
-  const t = (conformityRatio - curve.centreRatio) / curve.halfWidthRatio;
-  let value = coefficients[coefficients.length - 1];
-  for (let power = coefficients.length - 2; power >= 0; power -= 1) value = value * t + coefficients[power];
-  return value;
-}

@@ -1,3 +1,5 @@
+import type { Kernel } from "../kernel/kernel.ts";
+import { PLAIN_KERNEL } from "../kernel/plain.ts";
 import type { Workspace } from "./columns.ts";
 import { clearanceTerm, displacementAt, forceAt } from "./contact.ts";
 import { pairOffsetFor } from "./pair.ts";
@@ -6,6 +8,10 @@ import { machinedForStuck, springGive } from "./spring.ts";
 
 /** The offsets that one state asks for, in terms of the machined offset at 20 °C, mm. */
 export interface StateWindowColumns {
+  /** What heat, clamp and stand-outs add to the machined offset in this state. */
+  readonly shiftMm: Float64Array;
+  /** Largest machined offset that friction lets through; a unit beyond it is as one at it. Infinity where nothing slides. */
+  readonly limitMm: Float64Array;
   /** Where the pair starts to carry. */
   readonly onsetMm: Float64Array;
   /** Where the preload enters and leaves the target window; Infinity where the rings never let it rise that far. */
@@ -29,9 +35,11 @@ export interface WindowColumns {
   readonly walkLimitMm: Float64Array;
 }
 
-export function createWindowColumns(plan: ModelPlan, size: number): WindowColumns {
-  const column = () => new Float64Array(size);
+export function createWindowColumns(plan: ModelPlan, size: number, kernel: Kernel = PLAIN_KERNEL): WindowColumns {
+  const column = () => kernel.column(size);
   const state = (): StateWindowColumns => ({
+    shiftMm: column(),
+    limitMm: column(),
     onsetMm: column(),
     lowMm: column(),
     highMm: column(),
@@ -42,8 +50,8 @@ export function createWindowColumns(plan: ModelPlan, size: number): WindowColumn
     afterService: plan.canWalk ? state() : null,
     lowMm: column(),
     highMm: column(),
-    lowState: new Uint8Array(size),
-    highState: new Uint8Array(size),
+    lowState: kernel.bytes(size),
+    highState: kernel.bytes(size),
     walkLimitMm: column(),
   };
 }
@@ -126,6 +134,8 @@ export function fillWindow(
     if (walkLimit < low) low = Number.POSITIVE_INFINITY;
     else if (walkLimit <= high) high = Number.POSITIVE_INFINITY;
     if (walkLimit < bind) bind = Number.POSITIVE_INFINITY;
+    out.shiftMm[i] = shift;
+    out.limitMm[i] = walkLimit;
     out.onsetMm[i] = onset;
     out.lowMm[i] = low;
     out.highMm[i] = high;

@@ -26,9 +26,11 @@ const MOST_KINKS = 20;
 /** Past this many, as two lists of measured values have, the sum is taken to COARSE only. */
 const MANY_KINKS = 200;
 const COARSE = 1e-11;
-/** Where a normal is tabulated to, in standard deviations; beyond, the integral is worked out at each call. */
+/** Where a normal is tabulated to, in standard deviations: Φ(-9) = 1e-19. */
 const NORMAL_REACH = 9;
-/** The same for other tails without an end, as a probability. */
+/** A tail that is less than this at the end of its table is nothing beyond. */
+const NOTHING = 1e-17;
+/** Where other tails without an end are tabulated to, as a probability; beyond, the integral is worked out at each call. */
 const TAIL_REACH = 1e-9;
 
 /** A law on the way, about its own centre. */
@@ -55,7 +57,7 @@ interface Stage {
  * and the upper tail apart.
  *
  * @param terms at least one; a factor may be negative, a factor of 0 drops the term
- * @returns `cdf` and `survival` within `errorRatio` (measured: 1e-14 for light tails, 1e-11 for Cauchy's); `pdf` to about 1e-8 of its peak away from kinks
+ * @returns `cdf` and `survival` (0 where they are below 1e-17) within `errorRatio` (measured: 1e-14 for light tails, 1e-11 for Cauchy's); `pdf` to about 1e-8 of its peak away from kinks
  * @throws InternalError without a term or for a factor that is not finite
  */
 export function sumLaw(terms: readonly SumTerm[]): SumLaw {
@@ -97,11 +99,15 @@ function convolved(others: readonly SumTerm[], sd: number, shift: number): SumLa
     variance += factor * standardDeviation * (factor * standardDeviation);
     return stretchedMeasure(measure, factor, -middle);
   });
-  // The widest first: the tables of what follows are then the smoothest.
-  measures.sort((a, b) => width(b) - width(a));
+  // The widest first: the tables of what follows are then the smoothest. Tails without an end last: past its table a law costs an integral a call.
+  measures.sort((a, b) => Number(isEndless(a)) - Number(isEndless(b)) || width(b) - width(a));
   let stage = sd > 0 ? normalStage(sd) : lawOf(measures.shift()!);
   for (const measure of measures) stage = convolve(stage, measure);
   return finish(stage, location, mean, Math.sqrt(variance));
+}
+
+function isEndless({ prepared }: Measure): boolean {
+  return prepared.high - prepared.low === Number.POSITIVE_INFINITY;
 }
 
 function width({ prepared }: Measure): number {
@@ -152,9 +158,12 @@ function tabulated(
   const ends = [tableLow, 0, tableHigh];
   const inner = kinks.filter((x) => x > tableLow && x < tableHigh && ends.every((end) => Math.abs(x - end) > least));
   const table = tabulateTails((x) => (x < 0 ? lower(x) : upper(x)), distinct([...ends, ...inner], 0), 0, floor);
+  const isEmptyBelow = lower(tableLow) < NOTHING;
+  const isEmptyAbove = upper(tableHigh) < NOTHING;
   const tail = (x: number) => {
     if (x > tableLow && x < tableHigh) return Math.min(1, Math.max(0, table.tail(x)));
-    return x < 0 ? lower(x) : upper(x);
+    if (x < 0) return isEmptyBelow ? 0 : lower(x);
+    return isEmptyAbove ? 0 : upper(x);
   };
   return {
     cdf: (x) => (x < 0 ? tail(x) : 1 - tail(x)),

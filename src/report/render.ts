@@ -1,5 +1,6 @@
 import type { RunResult, SampleTable } from "../studies/result.ts";
 import { clearanceFigure } from "./figures/clearance.ts";
+import { nominalCurveFigure, toleranceCurveFigure } from "./figures/curves.ts";
 import { gainFigure } from "./figures/gain.ts";
 import { offsetFigure } from "./figures/offset.ts";
 import { outcomesFigure } from "./figures/outcomes.ts";
@@ -29,7 +30,7 @@ export function renderReport(found: RunResult, samples: SampleTable): string {
     body: [
       keyNumbers(result),
       html`<section class="figures"><h2>What happens, and why</h2>
-${outcomesFigure(result)}${preloadFigure(result, samples)}${offsetFigure(result, samples)}${clearanceFigure(result, samples)}${gainFigure(result)}${varianceFigure(result)}</section>
+${outcomesFigure(result)}${preloadFigure(result, samples)}${offsetFigure(result, samples)}${nominalCurveFigure(result)}${toleranceCurveFigure(result)}${clearanceFigure(result, samples)}${gainFigure(result)}${varianceFigure(result)}</section>
 `,
       outcomeTables(result),
       requirementTables(result),

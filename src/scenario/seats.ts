@@ -1,8 +1,8 @@
 import { SMOOTHING_RATIO } from "../catalogue/defaults.ts";
 import { iso286Limits } from "../catalogue/iso286.ts";
+import { affine } from "../distributions/affine.ts";
 import { InputError } from "../errors.ts";
 import { parseQuantity } from "../units/quantity.ts";
-import { affine } from "./affine.ts";
 import { assumed } from "./assumptions.ts";
 import { addMm, type LooseBearing } from "./bearings.ts";
 import { type DrawnValue, readDrawn } from "./drawn.ts";

@@ -44,6 +44,8 @@ export interface RunResult {
   readonly runaway: readonly RunawayResult[];
   /** Stiffness, life and the like on the first units; null when nothing of it was asked for. */
   readonly extended: ExtendedResult | null;
+  /** What integrating over the offset gave, beside the plain run; null where nothing enters the offset linearly. */
+  readonly integration: IntegrationResult | null;
   readonly inputs: readonly ResolvedInput[];
   readonly warnings: readonly Warning[];
   /** The verdict in plain words, most important sentence first. */
@@ -69,7 +71,8 @@ export interface Share {
   readonly shareRatio: number;
   readonly lowRatio: number;
   readonly highRatio: number;
-  readonly method: "wilson" | "clopper-pearson" | "normal";
+  /** `integrated`: from windows and the law of the offset, with a t interval over scrambles; `count` is the plain run's. */
+  readonly method: "wilson" | "clopper-pearson" | "integrated";
 }
 
 /** Moments and quantiles of one quantity over the units counted. */
@@ -213,6 +216,31 @@ export interface Contributors {
     readonly lowEnd: { readonly value: string; readonly yieldRatio: number };
     readonly highEnd: { readonly value: string; readonly yieldRatio: number };
   }[];
+}
+
+/** Yield from acceptance windows: scrambled Sobol' points, the offset integrated in closed form. */
+export interface IntegrationResult {
+  readonly replicates: number;
+  readonly pointsPerReplicate: number;
+  /** Plain samples that one point is worth for the yield. */
+  readonly worthRatio: number;
+  /** The same shares by plain sampling, and how far apart the two are, over their joint standard error. */
+  readonly crossCheck: readonly {
+    readonly what: string;
+    readonly plainRatio: number;
+    readonly integratedRatio: number;
+    readonly apartRatio: number;
+  }[];
+  /** Yield in every state over the nominal machined offset, tolerances as given. */
+  readonly overNominal: readonly (CurvePoint & { readonly nominalOffsetMm: number })[];
+  /** Yield in every state over the tolerances of the chain, all multiplied alike, nominal as given. */
+  readonly overTolerance: readonly (CurvePoint & { readonly toleranceRatio: number })[];
+}
+
+export interface CurvePoint {
+  readonly yieldRatio: number;
+  readonly lowRatio: number;
+  readonly highRatio: number;
 }
 
 /** The offset that each unit would need (see the model's acceptance window), in terms of the machined offset at 20 °C. */

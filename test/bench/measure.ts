@@ -23,17 +23,17 @@ const WARM_UP_CHUNKS = 12;
 export async function measureEngine(request: MeasureRequest): Promise<Measured> {
   const text = readFileSync(request.scenarioPath, "utf8");
   const scenario = { ...parseScenario(text, request.scenarioPath), seed: String(request.seed) };
-  const setup = yieldSetup(scenario);
+  const setup = yieldSetup(scenario, request.kernel === "plain" ? "plain" : compiledKernel());
   const script = new URL("./worker.js", import.meta.url);
   if (request.workers > 1 && !existsSync(script)) throw new Error("the bundled worker is missing: npm run build");
   const executor = request.workers === 1 ? createLocalExecutor(setup) : createPool(setup, request.workers, script);
   const nothing = () => {};
   try {
-    await runSamples(executor, WARM_UP_CHUNKS * request.workers * CHUNK_SIZE, 0, nothing, nothing);
+    await runSamples(executor, 0, WARM_UP_CHUNKS * request.workers * CHUNK_SIZE, null, 0, nothing, nothing);
     const before = await sumUp(executor);
     const cpu = process.cpuUsage();
     const start = performance.now();
-    const moments = await runSamples(executor, request.samples, 0, nothing, nothing);
+    const moments = await runSamples(executor, 0, request.samples, null, 0, nothing, nothing);
     const wallS = (performance.now() - start) / 1000;
     const used = process.cpuUsage(cpu);
     const after = await sumUp(executor);
@@ -51,6 +51,10 @@ export async function measureEngine(request: MeasureRequest): Promise<Measured> 
     };
   } finally {
     await executor.close();
+  }
+
+  function compiledKernel(): WebAssembly.Module {
+    return new WebAssembly.Module(readFileSync(new URL("./kernel.wasm", import.meta.url)));
   }
 
   async function sumUp(from: typeof executor) {

@@ -252,6 +252,7 @@ export function makeFixture(options: FixtureOptions = {}): Fixture {
         bindMm: summarise(ends.bind, "mm"),
       })),
     },
+    integration: null,
     inputs: [
       {
         path: "bearings.a.clearance",

@@ -104,6 +104,12 @@ describe("law of a sum against an independent quadrature (source: SOURCE.md)", (
   const arcsine: Distribution = { kind: "arcsine", low: -1, high: 1 };
   const laws: Record<string, SumTerm[]> = {
     "truncated-normal + truncated-normal": [of(flat(1)), of(flat(0.4), -1)],
+    "three truncated-normal + normal(4)": [
+      of(flat(3), -1),
+      of(flat(4.3)),
+      of(flat(5.6)),
+      of({ kind: "normal", mean: 0, sd: 4 }),
+    ],
     "lognormal + lognormal": [of(lognormal), of(lognormal)],
     "skewed + triangular": [
       of({ kind: "skewed", low: 5, high: 20, alpha: 2.2, beta: 3.8 }),
