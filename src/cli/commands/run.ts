@@ -8,7 +8,7 @@ import type { ResolvedScenario } from "../../scenario/types.ts";
 import type { Target } from "../../studies/conditional.ts";
 import type { RunResult } from "../../studies/result.ts";
 import { provenanceOf, runYield, yieldSetup } from "../../studies/yield.ts";
-import { openSampleFile, sampleMetadata } from "../../tables/samples.ts";
+import { openSampleFile, sampleMetadata, writeTable } from "../../tables/samples.ts";
 import { writeSummary } from "../../tables/summary.ts";
 import { didYouMean } from "../../units/nearest.ts";
 import { ResultFolder } from "../files.ts";
@@ -103,7 +103,7 @@ async function run(path: string, options: RunOptions): Promise<number> {
       sampleMetadata(provenanceOf(scenario, MAKER)),
       (bytes) => file.write(bytes),
     );
-    const { finding, samples } = await runYield(setup, executor, {
+    const { finding, samples, extended } = await runYield(setup, executor, {
       maker: MAKER,
       target: targetOf(scenario, options),
       isOver: deadline(options.time),
@@ -120,6 +120,11 @@ async function run(path: string, options: RunOptions): Promise<number> {
     const summary = folder.open("summary.arrow");
     writeSummary(result, (bytes) => summary.write(bytes));
     summary.close();
+    if (extended !== null) {
+      const extendedFile = folder.open("extended.arrow");
+      writeTable(extended, sampleMetadata(provenanceOf(scenario, MAKER)), (bytes) => extendedFile.write(bytes));
+      extendedFile.close();
+    }
     folder.write("report.html", renderReport(result, samples));
     folder.commit();
     if (options.json) process.stdout.write(json);
