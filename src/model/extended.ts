@@ -231,13 +231,13 @@ export class ExtendedEvaluator {
     const root = cbrt(load);
     const inner = inputs[bearing.conformityInner][i];
     const outer = inputs[bearing.conformityOuter][i];
-    raise(out[PLACE.pressureInnerMPa], i, root * valueOf(bearing.inner, bearing.inner.pressure, inner));
-    raise(out[PLACE.pressureOuterMPa], i, root * valueOf(bearing.outer, bearing.outer.pressure, outer));
+    raise(out[PLACE.pressureInnerMPa], i, root * curveAt(bearing.inner, bearing.inner.pressure, inner));
+    raise(out[PLACE.pressureOuterMPa], i, root * curveAt(bearing.outer, bearing.outer.pressure, outer));
     const half =
       root *
       Math.max(
-        valueOf(bearing.inner, bearing.inner.semiMajor, inner),
-        valueOf(bearing.outer, bearing.outer.semiMajor, outer),
+        curveAt(bearing.inner, bearing.inner.semiMajor, inner),
+        curveAt(bearing.outer, bearing.outer.semiMajor, outer),
       );
     const height = this.#plan.request.shoulderRatio * bearing.ballDiameterMm;
     const room = shoulderRoomRad(angle, half, height, bearing.ballDiameterMm);
@@ -285,7 +285,7 @@ function displacementOf(row: BallRow, forceN: number): number {
   return displacementFor(forceN, row.grooveDistanceMm, w, row.ballCount * row.ballStiffnessNPerMm15);
 }
 
-function valueOf(curve: EllipseCurve, coefficients: Float64Array, conformityRatio: number): number {
+function curveAt(curve: EllipseCurve, coefficients: Float64Array, conformityRatio: number): number {
   const t = (conformityRatio - curve.centreRatio) / curve.halfWidthRatio;
   let value = coefficients[coefficients.length - 1];
   for (let power = coefficients.length - 2; power >= 0; power -= 1) value = value * t + coefficients[power];
