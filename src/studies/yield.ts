@@ -6,7 +6,7 @@ import { compilePlan, type ModelPlan } from "../model/plan.ts";
 import { STREAM_VERSION } from "../random/streams.ts";
 import { SCHEMA_VERSION } from "../scenario/schema.ts";
 import type { ResolvedScenario } from "../scenario/types.ts";
-import { nestedBatches, predictedBatch } from "./batch-counts.ts";
+import { nestedBatches, predictedBatch, sharesSpread } from "./batch-counts.ts";
 import { integrate, type Target } from "./conditional.ts";
 import { summariseContributors } from "./contributors.ts";
 import { layOutCurves } from "./curves.ts";
@@ -29,13 +29,13 @@ import { runWarnings } from "./warnings.ts";
 import { summariseWindows } from "./windows.ts";
 
 /** Units that the causes are looked for on: enough for a third of a point of yield. */
-const CONTRIBUTOR_UNITS = 20_480;
+export const CONTRIBUTOR_UNITS = 20_480;
 
 /** Rows that the figures and the acceptance windows rest on. */
 export const FIGURE_ROWS = 20_480;
 
 /** Batches drawn where units of one batch share a part of their spread. */
-const NESTED_BATCHES = 400;
+export const NESTED_BATCHES = 400;
 
 /** A run before its verdict is put into words. */
 export type Finding = Omit<RunResult, "verdict">;
@@ -116,9 +116,8 @@ export async function runYield(
   });
   const samples = joinRows(columns, figures);
   const contributors = await runContributorTasks(executor, Math.min(CONTRIBUTOR_UNITS, scenario.samples));
-  const shared = scenario.variables.some((variable) => variable.batchShare > 0);
   const plainOverall = summariseOverall(scenario, plan, tally);
-  const batch = shared
+  const batch = sharesSpread(scenario)
     ? await nestedBatches(scenario, (batches, size) => runBatchTasks(executor, batches, size), NESTED_BATCHES)
     : predictedBatch(scenario.batchSize, tally);
   const plainStates = summariseStates(scenario, plan, tally, moments, histograms, samples);
