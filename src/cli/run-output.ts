@@ -5,7 +5,7 @@ import { verdict } from "../report/verdict.ts";
 import type { Target } from "../studies/conditional.ts";
 import type { RunResult } from "../studies/result.ts";
 import { provenanceOf, runYield, type YieldSetup } from "../studies/yield.ts";
-import { openSampleFile, sampleMetadata } from "../tables/samples.ts";
+import { openSampleFile, sampleMetadata, writeTable } from "../tables/samples.ts";
 import { writeSummary } from "../tables/summary.ts";
 import { ResultFolder } from "./files.ts";
 import { onInterrupt } from "./interrupt.ts";
@@ -45,7 +45,7 @@ export async function writeRun(setup: YieldSetup, open: () => Executor, output: 
       sampleMetadata(provenanceOf(scenario, MAKER)),
       (bytes) => file.write(bytes),
     );
-    const { finding, samples } = await runYield(setup, executor, {
+    const { finding, samples, extended } = await runYield(setup, executor, {
       maker: MAKER,
       target: output.target,
       isOver: output.isOver,
@@ -62,6 +62,11 @@ export async function writeRun(setup: YieldSetup, open: () => Executor, output: 
     const summary = folder.open("summary.arrow");
     writeSummary(result, (bytes) => summary.write(bytes));
     summary.close();
+    if (extended !== null) {
+      const extendedFile = folder.open("extended.arrow");
+      writeTable(extended, sampleMetadata(provenanceOf(scenario, MAKER)), (bytes) => extendedFile.write(bytes));
+      extendedFile.close();
+    }
     folder.write("report.html", renderReport(result, samples));
     folder.commit();
     if (output.json) process.stdout.write(json);

@@ -7,6 +7,7 @@ import {
   BLOCKS_PER_CHUNK,
   type ContributorsResult,
   type Executor,
+  type ExtendedBlockResult,
   type Task,
   type TaskList,
   type TaskResult,
@@ -108,6 +109,24 @@ function addContributors(a: ContributorsResult, b: ContributorsResult): Contribu
     lost: add(a.lost, b.lost),
     bins: a.bins,
   };
+}
+
+/** The blocks of the first `samples` units, for the extended outputs. */
+export function extendedTasks(samples: number): Task[] {
+  const tasks: Task[] = [];
+  for (let first = 0; first < samples; first += BLOCK_SIZE) {
+    tasks.push({ kind: "extended", block: first / BLOCK_SIZE, count: Math.min(BLOCK_SIZE, samples - first) });
+  }
+  return tasks;
+}
+
+/** Runs the extended task over the first `samples` units; results in order. */
+export async function runExtendedTasks(executor: Executor, samples: number): Promise<ExtendedBlockResult[]> {
+  const parts: ExtendedBlockResult[] = [];
+  await runInOrder(executor, extendedTasks(samples), (result) => {
+    if (result.kind === "extended") parts.push(result);
+  });
+  return parts;
 }
 
 /** Whole batches, as many to a task as make a chunk's units. */

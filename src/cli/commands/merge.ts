@@ -8,6 +8,7 @@ import { readShard } from "../../tables/shards.ts";
 import { writeRun } from "../run-output.ts";
 import { readShardBytes } from "../shard-files.ts";
 import { CAUTIONS, EXIT_CODES, MAKER } from "../texts.ts";
+import { loadKernel } from "./common.ts";
 
 interface MergeOptions {
   readonly out: string;
@@ -46,7 +47,7 @@ ${CAUTIONS}`,
 
 async function merge(files: readonly string[], options: MergeOptions): Promise<number> {
   const parts = checkShards(readAll(files), MAKER);
-  const setup = yieldSetup(parts[0].scenario);
+  const setup = yieldSetup(parts[0].scenario, loadKernel("fast"));
   return writeRun(setup, () => mergingExecutor(parts, createLocalExecutor(setup)), {
     ...options,
     target: null,

@@ -8,6 +8,7 @@ import { yieldSetup } from "../../studies/yield.ts";
 import { didYouMean } from "../../units/nearest.ts";
 import {
   defaultWorkers,
+  KERNEL_OPTION,
   parseKeep,
   parsePrecision,
   parseSamples,
@@ -17,7 +18,7 @@ import {
 } from "../options.ts";
 import { writeRun } from "../run-output.ts";
 import { CAUTIONS, EXIT_CODES } from "../texts.ts";
-import { createExecutor, loadScenario } from "./common.ts";
+import { createExecutor, loadKernel, loadScenario } from "./common.ts";
 import { runShardOf } from "./shard.ts";
 
 /** Rows kept of a run unless asked otherwise: five blocks, enough for every figure of the report. */
@@ -27,6 +28,7 @@ interface RunOptions {
   readonly samples?: number;
   readonly seed?: string;
   readonly workers: number;
+  readonly kernel: "fast" | "plain";
   readonly keepSamples: number;
   readonly precision?: number;
   readonly for: string;
@@ -46,6 +48,7 @@ export function runCommand(program: Command): void {
     .option("-n, --samples <count>", "units to sample, such as 200000 or 1e8 (default: the scenario's)", parseSamples)
     .option("--seed <words>", "seed of the random streams (default: the scenario's)")
     .option("--workers <count>", "worker threads; the result does not depend on it", parseWorkers, defaultWorkers())
+    .addOption(KERNEL_OPTION)
     .option("--keep-samples <rows>", 'rows kept in samples.arrow, or "all"', parseKeep, KEEP_ROWS)
     .option(
       "--precision <half-width>",
@@ -82,7 +85,7 @@ ${CAUTIONS}`,
 async function run(path: string, options: RunOptions): Promise<number> {
   if (options.shard !== undefined) return runShardOf(path, options.shard, options);
   const scenario = loadScenario(path, options);
-  const setup = yieldSetup(scenario);
+  const setup = yieldSetup(scenario, loadKernel(options.kernel));
   const executor = () => createExecutor(setup, Math.min(options.workers, Math.ceil(scenario.samples / 16_384)));
   return writeRun(setup, executor, {
     ...options,

@@ -7,7 +7,7 @@ import { onInterrupt } from "../interrupt.ts";
 import { createProgress } from "../progress.ts";
 import { ShardFile } from "../shard-files.ts";
 import { MAKER } from "../texts.ts";
-import { createExecutor, loadScenario } from "./common.ts";
+import { createExecutor, loadKernel, loadScenario } from "./common.ts";
 
 /** Rows that a study in shards keeps at most: they travel inside the partial results, which `merge` reads whole. */
 const MOST_ROWS = 500_000;
@@ -16,6 +16,7 @@ interface Options {
   readonly samples?: number;
   readonly seed?: string;
   readonly workers: number;
+  readonly kernel: "fast" | "plain";
   readonly keepSamples: number;
   readonly precision?: number;
   readonly time?: number;
@@ -29,7 +30,7 @@ export async function runShardOf(path: string, place: ShardPlace, options: Optio
   const scenario = loadScenario(path, options);
   const keepRows = Math.min(options.keepSamples, scenario.samples);
   checkShardOptions(options, keepRows);
-  const setup = yieldSetup(scenario);
+  const setup = yieldSetup(scenario, loadKernel(options.kernel));
   const file = new ShardFile(options.out, scenario.name, place);
   const progress = createProgress(options.quiet ?? false);
   const tasks = shardTasks(setup, keepRows, place).length;

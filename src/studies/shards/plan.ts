@@ -1,8 +1,16 @@
-import { batchTasks, chunkTasks, contributorTasks } from "../../engine/run.ts";
+import { batchTasks, chunkTasks, contributorTasks, extendedTasks } from "../../engine/run.ts";
 import type { Task } from "../../engine/tasks.ts";
-import { nestedSize, sharesSpread } from "../batch-counts.ts";
+import { nestedSize } from "../batch-counts.ts";
 import { conditionalTasks, FIRST_EXPONENT } from "../conditional.ts";
-import { CONTRIBUTOR_UNITS, FIGURE_ROWS, NESTED_BATCHES, type YieldSetup } from "../yield.ts";
+import {
+  CONTRIBUTOR_UNITS,
+  drawsBatches,
+  extendedDecides,
+  extendedUnits,
+  FIGURE_ROWS,
+  NESTED_BATCHES,
+  type YieldSetup,
+} from "../yield.ts";
 
 /** One of several runs that together do a study: shard 1 to `shards`. */
 export interface ShardPlace {
@@ -17,6 +25,8 @@ export function taskKey(task: Task): string {
       return `chunk ${task.chunk}`;
     case "contributors":
       return `contributors ${task.block}`;
+    case "extended":
+      return `extended ${task.block}`;
     case "conditional":
       return `conditional ${task.replicate} ${task.first}`;
     case "batches":
@@ -39,8 +49,9 @@ export function shardTasks(setup: YieldSetup, keepRows: number, { shard, shards 
   for (let place = shard - 1; place < chunks.length; place += shards) tasks.push(chunks.at(place)!);
   const others = [
     ...contributorTasks(Math.min(CONTRIBUTOR_UNITS, samples)),
-    ...(sharesSpread(scenario) ? batchTasks(NESTED_BATCHES, nestedSize(scenario)) : []),
-    ...(offset === null ? [] : conditionalTasks(0, 1 << FIRST_EXPONENT)),
+    ...extendedTasks(extendedUnits(scenario)),
+    ...(drawsBatches(scenario) ? batchTasks(NESTED_BATCHES, nestedSize(scenario)) : []),
+    ...(offset === null || extendedDecides(scenario) ? [] : conditionalTasks(0, 1 << FIRST_EXPONENT)),
   ];
   others.forEach((task, place) => {
     if ((chunks.length + place) % shards === shard - 1) tasks.push(task);

@@ -10,8 +10,8 @@ import { runStudy } from "../../support/yield.ts";
 /** Two chunks. */
 const SAMPLES = 17_000;
 
-/** Position preload, rings that walk, a spring. The others differ in nothing that a shard sees. */
-const FILES = ["laminating-roller.yaml", "oven-conveyor-wheel.yaml", "fan-spindle.yaml"];
+/** Position preload, rings that walk, stiffness and life. The others differ in nothing that a shard sees. */
+const FILES = ["laminating-roller.yaml", "oven-conveyor-wheel.yaml", "grinding-spindle.yaml"];
 
 async function all(scenario: ReturnType<typeof resolved>, shards: number, keepRows = 0): Promise<ShardBytes[]> {
   const files: ShardBytes[] = [];
