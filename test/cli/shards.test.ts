@@ -1,5 +1,6 @@
-import { copyFileSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { copyFileSync, existsSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
+import { setTimeout as wait } from "node:timers/promises";
 import { beforeAll, describe, expect, test } from "vitest";
 import { contents, seatspread, startSeatspread, workFolder } from "../support/cli.ts";
 
@@ -81,9 +82,14 @@ describe("seatspread run --shard and merge", () => {
   test("an interrupted shard leaves no file behind", async () => {
     const args = ["run", SPINDLE, "--samples", "1e9", "--shard", "1/2", "--out", "cut", "--workers", "1", "-q"];
     const { child, ended } = startSeatspread(folder, args);
-    await new Promise((resolve) => setTimeout(resolve, 1500));
+    const shards = join(folder, "cut/router-spindle/shards");
+    const isWriting = () => existsSync(shards) && readdirSync(shards).some((name) => name.endsWith(".tmp"));
+    const started = Date.now();
+    while (!isWriting() && Date.now() - started < 20_000) await wait(20);
+    expect(isWriting()).toBe(true);
+    await wait(400);
     child.kill("SIGINT");
     expect((await ended).code).toBe(130);
-    expect(readdirSync(join(folder, "cut/router-spindle/shards"))).toEqual([]);
+    expect(readdirSync(shards)).toEqual([]);
   });
 });
