@@ -33,12 +33,13 @@ export async function writeRun(setup: YieldSetup, open: () => Executor, output: 
   const { scenario } = setup;
   const progress = createProgress(output.quiet ?? false);
   const folder = new ResultFolder(output.out, scenario.name);
-  const executor = open();
+  let executor: Executor | null = null;
   const release = onInterrupt(() => {
     folder.discard();
     progress.clear();
   });
   try {
+    executor = open();
     const file = folder.open("samples.arrow");
     const sampleFile = openSampleFile(
       setup.columns.map(({ name, unit, description, storage }) => ({ name, unit, description, type: storage })),
@@ -75,7 +76,7 @@ export async function writeRun(setup: YieldSetup, open: () => Executor, output: 
     const required = result.requiredYieldRatio;
     return required !== null && result.overall.goodInEveryState.shareRatio < required ? 1 : 0;
   } finally {
-    await executor.close();
+    await executor?.close();
     release();
     folder.discard();
   }

@@ -1,3 +1,4 @@
+import type { Executor } from "../../engine/tasks.ts";
 import { InputError } from "../../errors.ts";
 import { runShard } from "../../studies/shards/partial.ts";
 import { type ShardPlace, shardTasks } from "../../studies/shards/plan.ts";
@@ -34,12 +35,13 @@ export async function runShardOf(path: string, place: ShardPlace, options: Optio
   const file = new ShardFile(options.out, scenario.name, place);
   const progress = createProgress(options.quiet ?? false);
   const tasks = shardTasks(setup, keepRows, place).length;
-  const executor = createExecutor(setup, Math.max(1, Math.min(options.workers, tasks)));
+  let executor: Executor | null = null;
   const release = onInterrupt(() => {
     file.discard();
     progress.clear();
   });
   try {
+    executor = createExecutor(setup, Math.max(1, Math.min(options.workers, tasks)));
     const onProgress = (done: number, total: number) => progress.update(done, total);
     const partial = await runShard(setup, executor, { ...place, keepRows, maker: MAKER, onProgress });
     writeShard(partial, (bytes) => file.write(bytes));
@@ -51,7 +53,7 @@ export async function runShardOf(path: string, place: ShardPlace, options: Optio
     process.stdout.write(`${options.json ? JSON.stringify(document) : words}\n`);
     return 0;
   } finally {
-    await executor.close();
+    await executor?.close();
     release();
     file.discard();
   }
