@@ -18,22 +18,40 @@ import { InputError } from "../errors.ts";
 /** Largest scenario file that is read, bytes. Real ones are a few thousand. */
 const SCENARIO_BYTES = 1_000_000;
 
+/** Largest result.json that is read, bytes. Real ones are some hundred thousand, more with measured values. */
+const RESULT_BYTES = 200_000_000;
+
 /** Reads a scenario's text. Throws `InputError` for anything that is not a readable UTF-8 file of sane size. */
 export function readScenarioText(path: string): string {
+  return readText(path, { what: "a scenario", kind: ".yaml", mostBytes: SCENARIO_BYTES });
+}
+
+/** The same for the result of a run. */
+export function readResultText(path: string): string {
+  return readText(path, { what: "a result", kind: ".json", mostBytes: RESULT_BYTES });
+}
+
+interface TextFile {
+  readonly what: string;
+  readonly kind: string;
+  readonly mostBytes: number;
+}
+
+function readText(path: string, { what, kind, mostBytes }: TextFile): string {
   const fail = (expected: string, got: string, hint?: string): never => {
     throw new InputError({ code: "file", path: "", expected, got, hint, file: path });
   };
   const stat = statSync(path, { throwIfNoEntry: false });
   if (stat === undefined) {
-    return fail("a scenario file", "no such file", nearestFile(path));
+    return fail(`${what} file`, "no such file", nearestFile(path));
   }
-  if (stat.isDirectory()) return fail("a scenario file", "a folder", "Name a .yaml file inside it");
-  if (!stat.isFile()) return fail("a scenario file", "something that is not a regular file");
-  if (stat.size > SCENARIO_BYTES) {
+  if (stat.isDirectory()) return fail(`${what} file`, "a folder", `Name a ${kind} file inside it`);
+  if (!stat.isFile()) return fail(`${what} file`, "something that is not a regular file");
+  if (stat.size > mostBytes) {
     throw new InputError({
       code: "too-large",
       path: "",
-      expected: `a scenario of at most ${SCENARIO_BYTES / 1e6} MB`,
+      expected: `${what} of at most ${mostBytes / 1e6} MB`,
       got: `${(stat.size / 1e6).toFixed(1)} MB`,
       file: path,
     });

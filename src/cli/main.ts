@@ -4,6 +4,7 @@ import { checkCommand } from "./commands/check.ts";
 import { compareCommand } from "./commands/compare.ts";
 import { fitCommand } from "./commands/fit.ts";
 import { mergeCommand } from "./commands/merge.ts";
+import { reproduceCommand } from "./commands/reproduce.ts";
 import { runCommand } from "./commands/run.ts";
 import { schemaCommand } from "./commands/schema.ts";
 import { sweepCommand } from "./commands/sweep.ts";
@@ -29,6 +30,7 @@ for (const command of [
   fitCommand,
   compareCommand,
   sweepCommand,
+  reproduceCommand,
   schemaCommand,
 ]) {
   command(program);

@@ -172,6 +172,8 @@ export async function runYield(
           ),
     inputs: scenario.inputs,
     warnings: [...scenario.warnings, ...runWarnings(scenario, states, overall, window, extended?.unsolved ?? 0)],
+    target: options.target,
+    scenario: scenario.content,
   };
   return { finding, samples, extended: extended?.table ?? null };
 }

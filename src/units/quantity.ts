@@ -86,7 +86,11 @@ export function convertDecimal(
       : dimension === "money"
         ? decimalToNumber(value)
         : convertByFactor(value, unit, dimension, refuse);
-  if (!Number.isFinite(result)) throw refuse("out-of-range");
+  const { greatest, internalUnit, article } = DIMENSIONS[dimension];
+  if (!(Math.abs(result) <= greatest)) {
+    const most = `${article} of at most ${greatest} ${internalUnit === "1" ? "" : internalUnit}`.trim();
+    throw new InputError({ code: "out-of-range", path, expected: most, got: written });
+  }
   return result;
 }
 
