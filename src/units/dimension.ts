@@ -42,7 +42,7 @@ export const DIMENSIONS: Readonly<Record<Dimension, DimensionRecord>> = {
     article: "a length",
     example: "12 um",
     usual: ["um", "mm", "m"],
-    greatest: 1e5,
+    greatest: 1e6,
   },
   area: {
     internalUnit: "mm2",
@@ -58,7 +58,7 @@ export const DIMENSIONS: Readonly<Record<Dimension, DimensionRecord>> = {
     article: "a force",
     example: "50 N",
     usual: ["N", "kN"],
-    greatest: 1e9,
+    greatest: 1e10,
   },
   temperature: {
     internalUnit: "degC",
@@ -122,7 +122,7 @@ export const DIMENSIONS: Readonly<Record<Dimension, DimensionRecord>> = {
     article: "a kinematic viscosity",
     example: "30 mm2/s",
     usual: ["mm2/s", "m2/s"],
-    greatest: 1e7,
+    greatest: 1e9,
   },
   speed: {
     internalUnit: "1/min",
@@ -154,7 +154,7 @@ export const DIMENSIONS: Readonly<Record<Dimension, DimensionRecord>> = {
     article: "a coefficient of expansion",
     example: "12.5e-6/K",
     usual: ["um/m/K", "1/K"],
-    greatest: 0.01,
+    greatest: 1000,
   },
   density: {
     internalUnit: "kg/m3",

@@ -22,7 +22,7 @@ for (let seed = Number(first); seed < Number(first) + Number(count); seed += 1) 
   }
   tally[result.kind] += 1;
   if (result.kind === "fault")
-    console.log(`seed ${seed}: ${steps.join("; ").slice(0, 200)}\n   ${result.why.slice(0, 600)}`);
+    console.log(`seed ${seed}: ${steps.join("; ").slice(0, 200)}\n   ${result.why.slice(-600)}`);
   if (seed % 500 === 0) console.log(seed, JSON.stringify(tally), `${(process.memoryUsage().rss / 1e6).toFixed(0)} MB`);
 }
 console.log(JSON.stringify(tally));
