@@ -5,6 +5,7 @@ import { fitCommand } from "./commands/fit.ts";
 import { runCommand } from "./commands/run.ts";
 import { schemaCommand } from "./commands/schema.ts";
 import { unitCommand } from "./commands/unit.ts";
+import { workbenchCommand } from "./commands/workbench.ts";
 import { plainLine } from "./terminal.ts";
 import { CAUTIONS, EXIT_CODES, VERSION } from "./texts.ts";
 
@@ -18,7 +19,7 @@ program
   .showHelpAfterError("(add --help for what there is)")
   .addHelpText("after", `\n${EXIT_CODES}\n\n${CAUTIONS}`);
 
-for (const command of [runCommand, checkCommand, unitCommand, fitCommand, schemaCommand]) command(program);
+for (const command of [runCommand, checkCommand, unitCommand, fitCommand, workbenchCommand, schemaCommand]) command(program);
 
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {
   // Whoever read our output has seen enough.

@@ -1,6 +1,7 @@
 // Bundles the command line, its worker and the library into .build/ (one file each starts in a third of the time).
 import { existsSync } from "node:fs";
 import { build } from "esbuild";
+import { buildPage } from "./build-page.mjs";
 
 const entries = {
   seatspread: "src/cli/main.ts",
@@ -25,3 +26,5 @@ await build({
   },
   logLevel: "warning",
 });
+
+if (existsSync("src/page/index.html")) await buildPage(".build/workbench.html");
