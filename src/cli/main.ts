@@ -19,7 +19,8 @@ program
   .showHelpAfterError("(add --help for what there is)")
   .addHelpText("after", `\n${EXIT_CODES}\n\n${CAUTIONS}`);
 
-for (const command of [runCommand, checkCommand, unitCommand, fitCommand, workbenchCommand, schemaCommand]) command(program);
+for (const command of [runCommand, checkCommand, unitCommand, fitCommand, workbenchCommand, schemaCommand])
+  command(program);
 
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {
   // Whoever read our output has seen enough.

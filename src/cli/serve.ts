@@ -36,21 +36,12 @@ function portOf(server: Server): number {
 }
 
 function answer(server: Server, page: Buffer, request: IncomingMessage, response: ServerResponse): void {
-  const hosts = [`127.0.0.1:${portOf(server)}`, `localhost:${portOf(server)}`];
-  const { host, origin } = request.headers;
-  const refuse = (status: number, words: string) => {
-    response.writeHead(status, { "content-type": "text/plain; charset=utf-8", ...GUARDS }).end(`${words}\n`);
-  };
-  if (host === undefined || !hosts.includes(host.toLowerCase())) return refuse(421, "this page is for this machine only");
-  if (origin !== undefined && !hosts.some((own) => origin.toLowerCase() === `http://${own}`)) {
-    return refuse(403, "this page is not for other sites");
+  const refused = refusal(request, [`127.0.0.1:${portOf(server)}`, `localhost:${portOf(server)}`]);
+  if (refused !== null) {
+    response.writeHead(refused.status, { "content-type": "text/plain; charset=utf-8", ...GUARDS });
+    response.end(`${refused.words}\n`);
+    return;
   }
-  const site = request.headers["sec-fetch-site"];
-  if (site === "cross-site" && request.headers["sec-fetch-mode"] !== "navigate") {
-    return refuse(403, "this page is not for other sites");
-  }
-  if (request.method !== "GET" && request.method !== "HEAD") return refuse(405, "only GET");
-  if (request.url !== "/") return refuse(404, "there is one page here: /");
   response.writeHead(200, {
     "content-type": "text/html; charset=utf-8",
     "content-length": page.length,
@@ -58,6 +49,19 @@ function answer(server: Server, page: Buffer, request: IncomingMessage, response
     ...GUARDS,
   });
   response.end(request.method === "HEAD" ? undefined : page);
+}
+
+/** Why a request is not answered; null where it is. */
+function refusal({ headers, method, url }: IncomingMessage, hosts: readonly string[]) {
+  const { host, origin } = headers;
+  if (host === undefined || !hosts.includes(host.toLowerCase())) {
+    return { status: 421, words: "this page is for this machine only" };
+  }
+  const isOwn = origin === undefined || hosts.some((own) => origin.toLowerCase() === `http://${own}`);
+  const isFetched = headers["sec-fetch-site"] === "cross-site" && headers["sec-fetch-mode"] !== "navigate";
+  if (!isOwn || isFetched) return { status: 403, words: "this page is not for other sites" };
+  if (method !== "GET" && method !== "HEAD") return { status: 405, words: "only GET" };
+  return url === "/" ? null : { status: 404, words: "there is one page here: /" };
 }
 
 /** The page's own policy stands in its head; these keep it out of frames and its content from being guessed at. */

@@ -1,8 +1,8 @@
-import { existsSync, readFileSync } from "node:fs";
-import { fileURLToPath } from "node:url";
+import { readFileSync } from "node:fs";
 import { InternalError } from "../errors.ts";
 import type { MeasuredFileReader, MeasuredFileRequest, MeasuredFileValues } from "../scenario/measured-files.ts";
 import { parseScenario } from "../scenario/parse.ts";
+import { builtFile } from "./commands/common.ts";
 import { readScenarioText } from "./files.ts";
 import { measuredFileReader } from "./measured.ts";
 
@@ -25,18 +25,9 @@ export function workbenchPage(scenarioPath: string): string {
   };
   parseScenario(text, scenarioPath, [], keep);
   const source = JSON.stringify({ text, fileName: scenarioPath, measured }).replaceAll("<", "\\u003c");
-  const page = builtPage();
+  const page = readFileSync(builtFile("workbench.html", "the built workbench"), "utf8");
   const at = page.indexOf(EMPTY);
   if (at < 0) throw new InternalError("the built workbench has no place for a scenario");
   const filled = EMPTY.replace("null", () => source);
   return page.slice(0, at) + filled + page.slice(at + EMPTY.length);
-}
-
-/** The page beside this bundle, or where the build leaves it when run from source. */
-function builtPage(): string {
-  for (const place of ["./workbench.html", "../../.build/workbench.html"]) {
-    const path = fileURLToPath(new URL(place, import.meta.url));
-    if (existsSync(path)) return readFileSync(path, "utf8");
-  }
-  throw new InternalError("the built workbench is missing: build the project first (npm run build)");
 }

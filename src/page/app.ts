@@ -16,7 +16,11 @@ type Apply = (content: unknown, overrides: readonly Override[]) => unknown;
 interface Known {
   picture: Picture | null;
   whole: Picture | null;
+  /** Number of the last question, and of the last one that a whole run has answered. */
   asked: number;
+  answered: number;
+  /** What the last question was about; null where it was a quick one, so that it is asked again. */
+  source: Source | null;
   overrides: readonly Override[] | null;
 }
 
@@ -83,8 +87,10 @@ export class App {
         const known = this.#known[reply.variant];
         if (known === undefined || reply.id < known.asked) return;
         known.picture = reply.picture;
-        if (reply.picture.isWhole) known.whole = reply.picture;
-        else this.#engine.learn(reply.picture.samples, reply.picture.elapsedMs);
+        if (reply.picture.isWhole) {
+          known.whole = reply.picture;
+          known.answered = reply.id;
+        } else this.#engine.learn(reply.picture.samples, reply.picture.elapsedMs);
         this.#screen.problems([]);
         this.#controls.mark([]);
         this.#draw();
@@ -116,11 +122,19 @@ export class App {
       active,
     });
     for (const [place, overrides] of variants.entries()) {
-      const known = this.#known[place] ?? { picture: null, whole: null, asked: 0, overrides: null };
+      const known = this.#known[place] ?? {
+        picture: null,
+        whole: null,
+        asked: 0,
+        answered: 0,
+        source: null,
+        overrides: null,
+      };
       this.#known[place] = known;
-      const isAnswered = known.overrides === overrides && known.picture?.isWhole === true;
-      if (isAnswered || (precision === "moving" && place !== active)) continue;
-      known.overrides = precision === "settled" ? overrides : null;
+      const isAsked = known.asked > 0 && known.source === source && known.overrides === overrides;
+      if (isAsked || (precision === "moving" && place !== active)) continue;
+      known.source = precision === "settled" ? source : null;
+      known.overrides = overrides;
       known.asked = this.#engine.evaluate(place, source, overrides, precision);
     }
     this.#draw();
@@ -136,10 +150,14 @@ export class App {
   }
 
   #draw(): void {
-    const shown = this.#known.flatMap(({ picture }, place) => (picture === null ? [] : [{ name: NAMES[place]!, picture }]));
+    this.#screen.settled(this.#known.every(({ asked, answered }) => asked > 0 && asked === answered));
+    const shown = this.#known.flatMap(({ picture }, place) =>
+      picture === null ? [] : [{ name: NAMES[place]!, picture }],
+    );
     if (shown.length === 0) return;
     const latest = this.#known.filter(({ picture }) => picture !== null).map(({ whole }) => whole);
-    const heading = this.#store === null ? "" : String(valueAt(this.#store.work.content, "title") ?? shown[0]!.picture.title);
+    const heading =
+      this.#store === null ? "" : String(valueAt(this.#store.work.content, "title") ?? shown[0]!.picture.title);
     this.#screen.draw(heading, shown, latest);
   }
 

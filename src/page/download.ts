@@ -14,7 +14,16 @@ export function download(name: string, type: string, content: BlobPart): void {
 export function standaloneSvg(svg: SVGSVGElement): string {
   const copy = svg.cloneNode(true) as SVGSVGElement;
   const style = getComputedStyle(document.documentElement);
-  const variables = [...new Set(copy.outerHTML.match(/--[\w-]+/g) ?? []), "--paper", "--ink", "--soft", "--rule", "--accent", "--tint", "--bind"];
+  const variables = [
+    ...new Set(copy.outerHTML.match(/--[\w-]+/g) ?? []),
+    "--paper",
+    "--ink",
+    "--soft",
+    "--rule",
+    "--accent",
+    "--tint",
+    "--bind",
+  ];
   const colours = variables.map((name) => `${name}:${style.getPropertyValue(name)}`).join(";");
   const rules = [...document.styleSheets]
     .flatMap((sheet) => [...sheet.cssRules])

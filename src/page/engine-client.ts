@@ -29,12 +29,7 @@ export class EngineClient {
   }
 
   /** @returns the number of the question; an answer with a lower one is late */
-  evaluate(
-    variant: number,
-    source: Source,
-    overrides: readonly Override[],
-    precision: "moving" | "settled",
-  ): number {
+  evaluate(variant: number, source: Source, overrides: readonly Override[], precision: "moving" | "settled"): number {
     this.#id += 1;
     const quickSamples = precision === "moving" ? this.#movingSamples : QUICK_SAMPLES;
     this.#post({ kind: "evaluate", id: this.#id, variant, source, overrides, precision, quickSamples });

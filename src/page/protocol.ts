@@ -57,7 +57,13 @@ export type Reply =
       readonly id: number;
       readonly problems: readonly { readonly problem: Problem; readonly words: string }[];
     }
-  | { readonly kind: "file"; readonly id: number; readonly name: string; readonly type: string; readonly bytes: Uint8Array }
+  | {
+      readonly kind: "file";
+      readonly id: number;
+      readonly name: string;
+      readonly type: string;
+      readonly bytes: Uint8Array;
+    }
   | { readonly kind: "fault"; readonly message: string };
 
 /** Everything the views draw of one variant. */

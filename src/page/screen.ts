@@ -21,8 +21,17 @@ export class Screen {
   #told = "";
   #states = "";
 
+  /** Whether what is shown answers what was last asked. */
+  settled(isSettled: boolean): void {
+    document.body.dataset.whole = isSettled ? "yes" : "no";
+    document.getElementById("results")!.setAttribute("aria-busy", isSettled ? "false" : "true");
+  }
+
   problems(words: readonly string[]): void {
-    const text = words.length === 0 ? "" : html`<p>This cannot be worked out:</p><ul>${words.map((each) => html`<li>${each}</li>`)}</ul>`.text;
+    const text =
+      words.length === 0
+        ? ""
+        : html`<p>This cannot be worked out:</p><ul>${words.map((each) => html`<li>${each}</li>`)}</ul>`.text;
     const place = document.getElementById("problems")!;
     if (place.innerHTML !== text) place.innerHTML = text;
     document.body.dataset.problems = words.length === 0 ? "no" : "yes";
@@ -35,7 +44,8 @@ export class Screen {
     able("undo", canUndo);
     able("redo", canRedo);
     able("reset", isChanged);
-    document.getElementById("split")!.textContent = names.length > 1 ? "Keep this variant alone" : "Compare two variants";
+    document.getElementById("split")!.textContent =
+      names.length > 1 ? "Keep this variant alone" : "Compare two variants";
     const variants = document.getElementById("variants")!;
     variants.hidden = names.length < 2;
     variants.innerHTML = html`<span>controls change</span>${names.map(
@@ -55,16 +65,27 @@ export class Screen {
     put("view-preload", preloadPanel(shown, width));
     put("view-window", windowPanel(shown, width));
     put("view-section", sectionPanel(shown, state, width));
-    put("view-contributors", contributorsPanel(shown, latest.map((each) => each?.contributors ?? null), width));
-    put("view-verdict", verdictPanel(shown, latest.map((each) => each?.verdict ?? null)));
+    put(
+      "view-contributors",
+      contributorsPanel(
+        shown,
+        latest.map((each) => each?.contributors ?? null),
+        width,
+      ),
+    );
+    put(
+      "view-verdict",
+      verdictPanel(
+        shown,
+        latest.map((each) => each?.verdict ?? null),
+      ),
+    );
     this.#tell(shown);
   }
 
   /** Only whole runs are told, so that a moving slider does not talk over itself. */
   #tell(shown: readonly Shown[]): void {
-    const isWhole = shown.every(({ picture }) => picture.isWhole);
-    document.body.dataset.whole = isWhole ? "yes" : "no";
-    if (!isWhole) return;
+    if (document.body.dataset.whole !== "yes") return;
     const words = spokenHeadline(shown);
     if (words === this.#told) return;
     this.#told = words;

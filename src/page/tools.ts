@@ -36,7 +36,13 @@ export function bindTools(tools: Tools): void {
     if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
     const key = event.key.toLowerCase();
     const action =
-      key === "s" ? tools.save : key === "y" || (key === "z" && event.shiftKey) ? tools.redo : key === "z" ? tools.undo : null;
+      key === "s"
+        ? tools.save
+        : key === "y" || (key === "z" && event.shiftKey)
+          ? tools.redo
+          : key === "z"
+            ? tools.undo
+            : null;
     // In a text that is being written, undo is the text's own.
     const isWriting = event.target instanceof HTMLInputElement && event.target.type === "text";
     if (action === null || (isWriting && key !== "s")) return;

@@ -17,7 +17,11 @@ export function rewriteScenario(text: string, fileName: string, overrides: reado
     const keys = keysOf(document.contents, path);
     const node: unknown = document.getIn(keys, true);
     // A plain value is changed where it stands, so that the comment beside it stays.
-    if (node instanceof Scalar && (typeof value === "string" || typeof value === "number") && node.anchor === undefined) {
+    if (
+      node instanceof Scalar &&
+      (typeof value === "string" || typeof value === "number") &&
+      node.anchor === undefined
+    ) {
       node.value = value;
       if (typeof value === "string") node.type = undefined;
     } else document.setIn(keys, value);

@@ -5,12 +5,17 @@ import { build } from "esbuild";
 
 const PAGE = "src/page";
 
-/** @param {string} outfile */
-export async function buildPage(outfile) {
+/**
+ * @param {string} outfile
+ * @param {string} kernelFile the compiled kernel
+ */
+export async function buildPage(outfile, kernelFile) {
   const script = inlined(await bundle(`${PAGE}/main.ts`, "iife"));
   // Under the page's policy no text becomes code: zod must not even try.
   const engine = inlined(
-    await bundle(`${PAGE}/engine/worker.ts`, "iife", "globalThis.__zod_globalConfig={jitless:true};"),
+    await bundle(`${PAGE}/engine/worker.ts`, "iife", "globalThis.__zod_globalConfig={jitless:true};", {
+      SEATSPREAD_KERNEL: JSON.stringify(readFileSync(kernelFile).toString("base64")),
+    }),
   );
   const parts = await import(
     `data:text/javascript;base64,${Buffer.from(await bundle(`${PAGE}/parts.ts`, "esm")).toString("base64")}`
@@ -19,7 +24,7 @@ export async function buildPage(outfile) {
   const hash = createHash("sha256").update(script).digest("base64");
   const policy = [
     "default-src 'none'",
-    `script-src 'sha256-${hash}'`,
+    `script-src 'sha256-${hash}' 'wasm-unsafe-eval'`,
     "worker-src blob:",
     "style-src 'unsafe-inline'",
     "img-src data: blob:",
@@ -39,7 +44,7 @@ export async function buildPage(outfile) {
   writeFileSync(outfile, page);
 }
 
-async function bundle(entry, format, banner = "") {
+async function bundle(entry, format, banner = "", define = {}) {
   const { outputFiles } = await build({
     entryPoints: [entry],
     bundle: true,
@@ -50,7 +55,7 @@ async function bundle(entry, format, banner = "") {
     minify: true,
     legalComments: "none",
     banner: { js: banner },
-    define: { "process.env.NODE_ENV": '"production"' },
+    define: { "process.env.NODE_ENV": '"production"', ...define },
     logLevel: "warning",
   });
   return outputFiles[0].text;
@@ -58,5 +63,8 @@ async function bundle(entry, format, banner = "") {
 
 /** Script that can stand inside a page: nothing in it ends the element or starts a comment. */
 function inlined(text) {
-  return text.replace(/<\/script/gi, "<\\/script").replaceAll("<!--", "\\x3c!--").replace(/\n$/, "");
+  return text
+    .replace(/<\/script/gi, "<\\/script")
+    .replaceAll("<!--", "\\x3c!--")
+    .replace(/\n$/, "");
 }

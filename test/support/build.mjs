@@ -41,4 +41,4 @@ await build({
   logLevel: "warning",
 });
 
-if (existsSync("src/page/index.html")) await buildPage(".build/workbench.html");
+if (existsSync("src/page/index.html")) await buildPage(".build/workbench.html", ".build/kernel.wasm");

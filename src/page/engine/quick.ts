@@ -9,6 +9,7 @@ import { summariseOverall, summariseStates } from "../../studies/summarise.ts";
 import { pairOf } from "../pair.ts";
 import type { Picture } from "../protocol.ts";
 import { createPageExecutor } from "./executor.ts";
+import { pageKernel } from "./page-kernel.ts";
 import { windowColumns } from "./window-columns.ts";
 
 /** Units whose acceptance windows are worked out in a quick look: one block. */
@@ -27,7 +28,7 @@ export async function quickPicture(
   const plan = compilePlan(scenario);
   checkRunnable(scenario, plan);
   const columns = keptColumns(scenario, plan);
-  const executor = createPageExecutor({ scenario, offset: null, variations: [] }, isOvertaken);
+  const executor = createPageExecutor({ kernel: pageKernel(), scenario, offset: null, variations: [] }, isOvertaken);
   const keepRows = Math.min(WINDOW_UNITS, samples);
   let table: SampleTable = { count: 0, columns: [] };
   const { tally, moments, histograms } = await runPlain({ scenario: { ...scenario, samples }, plan }, executor, {

@@ -5,6 +5,7 @@ import { type Maker, runYield, yieldSetup } from "../../studies/yield.ts";
 import { pairOf } from "../pair.ts";
 import type { Picture } from "../protocol.ts";
 import { createPageExecutor } from "./executor.ts";
+import { pageKernel } from "./page-kernel.ts";
 import { windowColumns } from "./window-columns.ts";
 
 /** A whole run with everything that files are made from. */
@@ -21,7 +22,7 @@ export async function wholeRun(
   isOvertaken: () => boolean,
   startMs: number,
 ): Promise<{ run: WholeRun; picture: Picture }> {
-  const setup = yieldSetup(scenario);
+  const setup = yieldSetup(scenario, pageKernel());
   const executor = createPageExecutor(setup, isOvertaken);
   const { finding, samples } = await runYield(setup, executor, {
     target: null,

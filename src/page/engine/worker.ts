@@ -23,6 +23,7 @@ const MAKER = { version: packageJson.version, platform: "browser" };
 const waiting = new Map<number, EvaluateRequest>();
 const lastId = new Map<number, number>();
 const wholeRuns = new Map<number, WholeRun>();
+let wanted: Extract<Request, { kind: "export" }>[] = [];
 let working = false;
 
 scope.onmessage = ({ data }) => {
@@ -45,21 +46,19 @@ function receive(request: Request): void {
     case "evaluate":
       waiting.set(request.variant, request);
       lastId.set(request.variant, request.id);
+      // Files are made of what is shown now, not of what was shown before.
+      wholeRuns.delete(request.variant);
       if (!working) void work();
       return;
     case "forget":
       waiting.delete(request.variant);
       lastId.delete(request.variant);
       wholeRuns.delete(request.variant);
+      wanted = wanted.filter(({ variant }) => variant !== request.variant);
       return;
     case "export": {
-      const run = wholeRuns.get(request.variant);
-      if (run === undefined) {
-        scope.postMessage({ kind: "fault", message: "the whole run is not done yet: wait a moment and ask again" });
-        return;
-      }
-      const file = makeFile(request.what, run);
-      scope.postMessage({ kind: "file", id: request.id, ...file });
+      wanted.push(request);
+      handOut();
       return;
     }
     case "save": {
@@ -75,11 +74,22 @@ function receive(request: Request): void {
   }
 }
 
+/** Makes the files that can be made; the others wait for their whole run. */
+function handOut(): void {
+  for (const request of wanted.splice(0)) {
+    const run = wholeRuns.get(request.variant);
+    if (run === undefined) wanted.push(request);
+    else scope.postMessage({ kind: "file", id: request.id, ...makeFile(request.what, run) });
+  }
+}
+
 /** Answers questions until none waits: quick looks first, so that the hand on the slider is followed. */
 async function work(): Promise<void> {
   working = true;
   for (;;) {
-    const next = [...waiting.values()].sort((a, b) => Number(a.precision === "settled") - Number(b.precision === "settled"))[0];
+    const next = [...waiting.values()].sort(
+      (a, b) => Number(a.precision === "settled") - Number(b.precision === "settled"),
+    )[0];
     if (next === undefined) break;
     waiting.delete(next.variant);
     try {
@@ -96,14 +106,16 @@ async function answer(request: EvaluateRequest): Promise<void> {
   const isOvertaken = () => lastId.get(variant) !== id;
   const startMs = performance.now();
   const scenario = parseScenario(source.text, source.fileName, overrides, readerOf(source));
-  wholeRuns.delete(variant);
   const samples = Math.min(request.quickSamples, scenario.samples);
   const picture = await quickPicture(scenario, samples, isOvertaken, startMs);
   scope.postMessage({ kind: "picture", variant, id, picture });
   if (request.precision === "moving") return;
   const whole = await wholeRun(scenario, MAKER, isOvertaken, startMs);
+  // Asked again at the last moment, this run is the old question's.
+  if (isOvertaken()) return;
   wholeRuns.set(variant, whole.run);
   scope.postMessage({ kind: "picture", variant, id, picture: whole.picture });
+  handOut();
 }
 
 function complain(error: unknown, variant: number | null, id: number): void {
@@ -119,7 +131,9 @@ function complain(error: unknown, variant: number | null, id: number): void {
 function readerOf(source: Source): MeasuredFileReader {
   return (request) => {
     const key = JSON.stringify(request, Object.keys(request).sort());
-    const found = source.measured.find((table) => JSON.stringify(table.request, Object.keys(table.request).sort()) === key);
+    const found = source.measured.find(
+      (table) => JSON.stringify(table.request, Object.keys(table.request).sort()) === key,
+    );
     if (found !== undefined) return found.values;
     throw new InputError({
       code: "file",

@@ -29,12 +29,15 @@ export function readDrawingText(value: unknown): DrawingText | null {
   }
   const apart = APART.exec(text);
   if (apart !== null) {
-    return { nominal: number(apart[1]!), upper: number(apart[2]!), lower: number(apart[3]!), unit: (apart[4] ?? "").trim() };
+    return {
+      nominal: number(apart[1]!),
+      upper: number(apart[2]!),
+      lower: number(apart[3]!),
+      unit: (apart[4] ?? "").trim(),
+    };
   }
   const plain = PLAIN.exec(text);
-  return plain === null
-    ? null
-    : { nominal: number(plain[1]!), upper: 0, lower: 0, unit: (plain[2] ?? "").trim() };
+  return plain === null ? null : { nominal: number(plain[1]!), upper: 0, lower: 0, unit: (plain[2] ?? "").trim() };
 }
 
 /** The text again, in as few decimals as tell the steps apart. */

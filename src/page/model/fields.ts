@@ -16,7 +16,11 @@ export function fieldGroups(content: unknown): FieldGroup[] {
   const drawn = (path: string, label: string): Field[] => drawnField(content, path, label);
   return [
     { title: "Offset: the dimension chain", isOpen: true, fields: chainFields(content) },
-    { title: "Preload", isOpen: true, fields: [arrangementField(content), ...methodFields(content), ...limitFields(has)] },
+    {
+      title: "Preload",
+      isOpen: true,
+      fields: [arrangementField(content), ...methodFields(content), ...limitFields(has)],
+    },
     { title: "Bearings", isOpen: true, fields: bearingFields(content) },
     { title: "Fits and materials", isOpen: false, fields: seatFields(content) },
     {
@@ -35,9 +39,9 @@ export function fieldGroups(content: unknown): FieldGroup[] {
 
 function runFields(): Field[] {
   return [
-        { path: "samples", label: "units in a whole run", kind: "text", hint: "200000 when left out" },
-        { path: "seed", label: "seed", kind: "text", hint: "any words" },
-        { path: "batch.size", label: "units in a batch", kind: "text" },
+    { path: "samples", label: "units in a whole run", kind: "text", hint: "200000 when left out" },
+    { path: "seed", label: "seed", kind: "text", hint: "any words" },
+    { path: "batch.size", label: "units in a batch", kind: "text" },
   ];
 }
 

@@ -11,7 +11,13 @@ const PROPOSALS: readonly Choice[] = [
   {
     value: {
       method: "spring",
-      spring: { form: "wave", slides: "outer-b", freeLength: "5.0 ±0.2 mm", rate: "60 ±6 N/mm", solidHeight: "2.0 ±0.1 mm" },
+      spring: {
+        form: "wave",
+        slides: "outer-b",
+        freeLength: "5.0 ±0.2 mm",
+        rate: "60 ±6 N/mm",
+        solidHeight: "2.0 ±0.1 mm",
+      },
     },
     words: "spring",
   },
@@ -25,7 +31,13 @@ export function methodFields(content: unknown): Field[] {
     valueAt(proposal.value, "method") === method && current !== undefined ? { ...proposal, value: current } : proposal,
   );
   const fields: Field[] = [
-    { path: "preload", label: "how the preload is set", kind: "choice", choices, hint: "figures of a new method are proposals" },
+    {
+      path: "preload",
+      label: "how the preload is set",
+      kind: "choice",
+      choices,
+      hint: "figures of a new method are proposals",
+    },
   ];
   const group = valueAt(content, `preload.${String(method)}`);
   if (group === null || typeof group !== "object") return fields;
@@ -34,7 +46,11 @@ export function methodFields(content: unknown): Field[] {
     ...Object.keys(group)
       .filter((key) => !["form", "slides", "measure", "parallel", "series"].includes(key))
       .flatMap((key) =>
-        drawnField(content, `preload.${String(method)}.${key}`, key.replace(/([A-Z])/g, (letter) => ` ${letter.toLowerCase()}`)),
+        drawnField(
+          content,
+          `preload.${String(method)}.${key}`,
+          key.replace(/([A-Z])/g, (letter) => ` ${letter.toLowerCase()}`),
+        ),
       ),
   ];
 }

@@ -75,7 +75,10 @@ export class Store {
   /** Takes every change of the active variant back, as one step that can be undone. */
   reset(): void {
     const { active } = this.#work;
-    this.replace({ ...this.#work, variants: this.#work.variants.map((variant, place) => (place === active ? [] : variant)) });
+    this.replace({
+      ...this.#work,
+      variants: this.#work.variants.map((variant, place) => (place === active ? [] : variant)),
+    });
   }
 
   /** Puts a copy of the active variant beside it. */
@@ -96,7 +99,9 @@ export class Store {
 }
 
 function changed(work: Work, path: string, value: unknown): Work {
-  const variants = work.variants.map((variant, place) => (place === work.active ? withChange(variant, path, value) : variant));
+  const variants = work.variants.map((variant, place) =>
+    place === work.active ? withChange(variant, path, value) : variant,
+  );
   return { ...work, variants };
 }
 

@@ -41,13 +41,16 @@ export class Controls {
     const groups = fieldGroups(content);
     const layout = JSON.stringify(groups);
     if (layout !== this.#layout || base !== this.#base) {
-      const open = new Set([...this.#root.querySelectorAll("details[open]")].map((each) => each.getAttribute("data-group")));
+      const open = new Set(
+        [...this.#root.querySelectorAll("details[open]")].map((each) => each.getAttribute("data-group")),
+      );
       const isFirst = this.#layout === "";
       this.#layout = layout;
       this.#base = base;
       this.#groups = groups;
       const focused = document.activeElement?.id;
-      this.#root.innerHTML = html`${groups.map((group) => groupMarkup(group, isFirst ? group.isOpen : open.has(group.title), base, content))}`.text;
+      this.#root.innerHTML =
+        html`${groups.map((group, place) => groupMarkup(group, isFirst ? group.isOpen && (place === 0 || window.innerWidth > 860) : open.has(group.title), base, content))}`.text;
       if (focused) document.getElementById(focused)?.focus();
     }
     this.#fill();
@@ -57,7 +60,9 @@ export class Controls {
   mark(paths: readonly string[]): void {
     for (const box of this.#root.querySelectorAll<HTMLElement>("[data-path]")) {
       const path = this.#pathInWords(box.dataset.path!);
-      const isWrong = paths.some((wrong) => wrong !== "" && (path === wrong || path.startsWith(`${wrong}.`) || wrong.startsWith(`${path}.`)));
+      const isWrong = paths.some(
+        (wrong) => wrong !== "" && (path === wrong || path.startsWith(`${wrong}.`) || wrong.startsWith(`${path}.`)),
+      );
       for (const input of box.querySelectorAll("input,select")) {
         if (isWrong) input.setAttribute("aria-invalid", "true");
         else input.removeAttribute("aria-invalid");
@@ -94,14 +99,14 @@ export class Controls {
     if (field === undefined) return;
     const isSlider = target instanceof HTMLInputElement && target.type === "range";
     if (!isDone && !isSlider) return;
-    const value = valueOf(target, field, valueAt(this.#content, field.path));
+    const value = valueGiven(target, field, valueAt(this.#content, field.path));
     if (value === undefined) return;
     if (isDone) this.#events.onSet(field.path, value);
     else this.#events.onTry(field.path, value);
   }
 }
 
-function valueOf(input: HTMLInputElement | HTMLSelectElement, field: Field, current: unknown): unknown {
+function valueGiven(input: HTMLInputElement | HTMLSelectElement, field: Field, current: unknown): unknown {
   if (field.kind === "choice") return field.choices?.[Number(input.value)]?.value;
   if (input.dataset.role === "text") {
     const text = input.value.trim();
@@ -120,7 +125,8 @@ function fillOne(input: HTMLInputElement | HTMLSelectElement, field: Field, valu
     return;
   }
   if (input.dataset.role === "text") {
-    if (document.activeElement !== input || input.getAttribute("aria-invalid") !== "true") input.value = value === undefined ? "" : String(value);
+    if (document.activeElement !== input || input.getAttribute("aria-invalid") !== "true")
+      input.value = value === undefined ? "" : String(value);
     return;
   }
   const read = readDrawingText(value);
@@ -135,7 +141,9 @@ function fillOne(input: HTMLInputElement | HTMLSelectElement, field: Field, valu
 }
 
 function isSame(a: unknown, b: unknown): boolean {
-  return String(a) === String(b) && JSON.stringify(a) === JSON.stringify(b) ? true : typeof a !== "object" && String(a) === String(b);
+  return String(a) === String(b) && JSON.stringify(a) === JSON.stringify(b)
+    ? true
+    : typeof a !== "object" && String(a) === String(b);
 }
 
 function unitWords({ unit }: DrawingText): string {
@@ -158,7 +166,10 @@ function fieldMarkup(field: Field, base: unknown, content: unknown): Markup {
 ${isKnown ? null : html`<option value="-1">${value === undefined ? "not given" : `as in the file: ${String(value)}`}</option>`}
 ${(field.choices ?? []).map((choice, place) => html`<option value="${place}">${choice.words}</option>`)}</select>${hint}</div>`;
   }
-  const read = field.kind === "limits" ? (readDrawingText(valueAt(base, field.path)) ?? readDrawingText(valueAt(content, field.path))) : null;
+  const read =
+    field.kind === "limits"
+      ? (readDrawingText(valueAt(base, field.path)) ?? readDrawingText(valueAt(content, field.path)))
+      : null;
   if (read === null) {
     return html`<div class="field" data-path="${field.path}"><label for="${id}">${field.label}</label><input id="${id}" data-role="text" type="text" autocomplete="off" spellcheck="false">${hint}</div>`;
   }

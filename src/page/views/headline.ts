@@ -31,17 +31,16 @@ export function spokenHeadline(shown: readonly Shown[]): string {
 }
 
 /** The verdict of the last whole run, in the words of the report. */
-export function verdictPanel(
-  shown: readonly Shown[],
-  latest: readonly (readonly string[] | null)[],
-): Markup {
+export function verdictPanel(shown: readonly Shown[], latest: readonly (readonly string[] | null)[]): Markup {
   const isOld = shown.some(({ picture }) => !picture.isWhole);
-  return html`<h2>The verdict</h2><div class="verdicts" data-old="${isOld ? "yes" : "no"}">${shown.map(({ name }, place) => {
-    const words = latest[place];
-    return html`<div>${shown.length > 1 ? html`<p class="variant-name">${name}</p>` : null}${
-      words === null || words === undefined
-        ? html`<p class="soft">A whole run is needed for the verdict.</p>`
-        : words.map((paragraph, index) => html`<p class="${index === 0 ? "lead" : "plain"}">${paragraph}</p>`)
-    }</div>`;
-  })}</div>${isOld ? html`<p class="soft">These words are from the last whole run.</p>` : null}`;
+  return html`<h2>The verdict</h2><div class="verdicts" data-old="${isOld ? "yes" : "no"}">${shown.map(
+    ({ name }, place) => {
+      const words = latest[place];
+      return html`<div>${shown.length > 1 ? html`<p class="variant-name">${name}</p>` : null}${
+        words === null || words === undefined
+          ? html`<p class="soft">A whole run is needed for the verdict.</p>`
+          : words.map((paragraph, index) => html`<p class="${index === 0 ? "lead" : "plain"}">${paragraph}</p>`)
+      }</div>`;
+    },
+  )}</div>${isOld ? html`<p class="soft">These words are from the last whole run.</p>` : null}`;
 }

@@ -16,7 +16,9 @@ const DRAWN_DISPLACEMENT = 0.16;
  */
 export function sectionPanel(shown: readonly Shown[], state: number, width: number): Markup {
   const factor = exaggeration(shown, state);
-  const pictures = shown.map((each) => draw(each, Math.min(state, each.picture.nominal.states.length - 1), factor, width));
+  const pictures = shown.map((each) =>
+    draw(each, Math.min(state, each.picture.nominal.states.length - 1), factor, width),
+  );
   const words = html`<ul class="legend"><li>${lineSwatch("var(--accent)", "8 3 2 3")} contact lines</li><li>${lineSwatch("var(--bind)", "none")} path of the preload</li></ul>
 <p class="soft">Dimensions to scale, at mean values; displacements of the inner rings against the outer rings drawn ${decimal(factor, 0)} times as large.</p>`;
   return panel("section", "The pair in section", shown, pictures, words);
@@ -43,7 +45,12 @@ interface Placed {
   readonly angleRad: number;
 }
 
-function draw({ name: variant, picture: { nominal, pair, states, arrangement } }: Shown, state: number, factor: number, width: number): Markup {
+function draw(
+  { name: variant, picture: { nominal, pair, states, arrangement } }: Shown,
+  state: number,
+  factor: number,
+  width: number,
+): Markup {
   const found = nominal.states[state]!;
   const place = (bearing: DrawnBearing, side: -1 | 1, angleRad: number): Placed => {
     const outerMm = side * (pair.housingSpacingMm / 2 + ((bearing.outerSeatInboard ? 1 : -1) * bearing.widthMm) / 2);
@@ -145,7 +152,8 @@ function loadPath(placed: readonly Placed[], isBackToBack: boolean, preloadN: nu
     const slope = lean(each, isBackToBack);
     const reach = each.bearing.ballDiameterMm / 2;
     const innerY = -(each.bearing.boreMm / 2 + (each.bearing.pitchDiameterMm - each.bearing.ballDiameterMm) / 2) / 2;
-    const outerY = -(each.bearing.outsideDiameterMm / 2 + (each.bearing.pitchDiameterMm + each.bearing.ballDiameterMm) / 2) / 2;
+    const outerY =
+      -(each.bearing.outsideDiameterMm / 2 + (each.bearing.pitchDiameterMm + each.bearing.ballDiameterMm) / 2) / 2;
     return {
       inner: `${n(middleX + slope * reach)},${n(innerY)}`,
       outer: `${n(middleX - slope * reach)},${n(outerY)}`,

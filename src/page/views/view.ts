@@ -19,9 +19,10 @@ export function panel(
     html`<button type="button" data-take="${format.toLowerCase()}" data-figure-id="${id}" aria-label="Save “${title}” as ${format}">${format}</button>`;
   return html`<div class="panel-head"><h2>${title}</h2><p>${take("SVG")}${take("PNG")}</p></div>
 <div class="pictures" data-count="${shown.length}">${pictures.map(
-    (picture, place) => html`<div class="picture" data-figure="${id}-${place + 1}">${
-      shown.length > 1 ? html`<p class="variant-name">${shown[place]!.name}</p>` : null
-    }${picture}</div>`,
+    (picture, place) =>
+      html`<div class="picture" data-figure="${id}-${place + 1}">${
+        shown.length > 1 ? html`<p class="variant-name">${shown[place]!.name}</p>` : null
+      }${picture}</div>`,
   )}</div>
 <div class="words">${words}</div>`;
 }

@@ -45,7 +45,9 @@ function axisOver(all: readonly Columns[]): { low: number; high: number } {
   const ends = all.flatMap((columns) =>
     [columns.machined, columns.low, columns.high].flatMap((values) => {
       const sorted = values.filter(Number.isFinite).sort();
-      return sorted.length === 0 ? [] : [sorted[Math.floor(sorted.length * 0.005)]!, sorted[Math.floor(sorted.length * 0.995)]!];
+      return sorted.length === 0
+        ? []
+        : [sorted[Math.floor(sorted.length * 0.005)]!, sorted[Math.floor(sorted.length * 0.995)]!];
     }),
   );
   if (ends.length === 0) return { low: 0, high: 1 };
@@ -110,4 +112,3 @@ function binned(values: Float64Array, { low, high }: { low: number; high: number
 function middleOf(values: readonly number[]): number {
   return values[Math.floor(values.length / 2)] ?? Number.NaN;
 }
-
