@@ -27,7 +27,7 @@ describe("the workbench as a file", { timeout: 120_000 }, () => {
   it.each(["laminating-roller.yaml", "encoder-stage.yaml", "drying-drum-spindle.yaml"])(
     "finds the numbers of the command line to the last bit: %s",
     async (name) => {
-      const scenario = small(name, 20_000);
+      const scenario = small(name, name.startsWith("laminating") ? 20_000 : 5000);
       const { page } = await open(saved(scenario));
       expect(await resultOf(page)).toEqual(commandLine(scenario));
       await page.context().close();
