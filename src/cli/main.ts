@@ -8,6 +8,7 @@ import { runCommand } from "./commands/run.ts";
 import { schemaCommand } from "./commands/schema.ts";
 import { sweepCommand } from "./commands/sweep.ts";
 import { unitCommand } from "./commands/unit.ts";
+import { workbenchCommand } from "./commands/workbench.ts";
 import { plainLine } from "./terminal.ts";
 import { CAUTIONS, EXIT_CODES, VERSION } from "./texts.ts";
 
@@ -29,6 +30,7 @@ for (const command of [
   fitCommand,
   compareCommand,
   sweepCommand,
+  workbenchCommand,
   schemaCommand,
 ]) {
   command(program);
