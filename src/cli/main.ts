@@ -1,7 +1,9 @@
+#!/usr/bin/env node
 import { Command, CommanderError } from "commander";
 import { formatProblem, InputError } from "../errors.ts";
 import { checkCommand } from "./commands/check.ts";
 import { compareCommand } from "./commands/compare.ts";
+import { completionCommand } from "./commands/completion.ts";
 import { fitCommand } from "./commands/fit.ts";
 import { mergeCommand } from "./commands/merge.ts";
 import { runCommand } from "./commands/run.ts";
@@ -32,6 +34,7 @@ for (const command of [
   sweepCommand,
   workbenchCommand,
   schemaCommand,
+  completionCommand,
 ]) {
   command(program);
 }
