@@ -1,12 +1,15 @@
+import { InternalError } from "../errors.ts";
 import { openKernel } from "../kernel/open.ts";
 import { createWorkspace } from "../model/columns.ts";
 import { evaluateBlock } from "../model/evaluate.ts";
+import { compileExtended } from "../model/extended-plan.ts";
 import { compilePlan } from "../model/plan.ts";
 import { createWindowColumns } from "../model/window.ts";
 import { BLOCK_SIZE } from "../random/streams.ts";
 import { runBatches } from "./batches.ts";
 import { runContributors } from "./contributors.ts";
 import { compileDraw, createInputs, drawBlock } from "./draw.ts";
+import { runExtended } from "./extended.ts";
 import { createIntegrator, type Integrator } from "./integrator.ts";
 import { copyRows, type KeptRows } from "./kept.ts";
 import { createMeasures } from "./measures.ts";
@@ -38,6 +41,7 @@ export function createRunner(setup: WorkerSetup): Runner {
   const tally = createTally(countedStates(plan));
   const benchIndex = plan.states.findIndex((state) => state.isBench);
   const measures = createMeasures(plan, draw);
+  const extended = compileExtended(scenario);
 
   // Not every study integrates; what that takes is set up when first asked for.
   let integrating: Integrator | null = null;
@@ -78,6 +82,12 @@ export function createRunner(setup: WorkerSetup): Runner {
         case "contributors": {
           const result = runContributors(plan, draw, variations, task.block, task.count, inputs, workspace);
           return { result, transfer: [] };
+        }
+        case "extended": {
+          if (extended === null) throw new InternalError("extended outputs were not asked for");
+          const result = runExtended(plan, extended, draw, task, inputs, workspace);
+          const transfer = result.values.flatMap((state) => state.map((column) => column.buffer as ArrayBuffer));
+          return { result, transfer };
         }
         case "conditional":
           return { result: integrator().run(task), transfer: [] };

@@ -28,6 +28,8 @@ export interface StateColumns {
   /** Temperature of every zone, °C, and friction heat of both bearings, W, where a heat balance gives them; else empty. */
   readonly zoneC: readonly Float64Array[];
   readonly frictionHeatW: Float64Array;
+  /** Offset of the pair as it stands: after rings have slid, and less what a stuck spring is pressed by, mm; empty unless asked for. */
+  readonly effectiveMm: Float64Array;
 }
 
 /** Constants of one bearing per sample, the same in every state. */
@@ -129,5 +131,6 @@ function createStateColumns(kernel: Kernel, plan: ModelPlan, size: number, hasNe
     movementMm: plan.gap === null ? none : column(),
     zoneC: hasNetwork ? Array.from({ length: ZONES.length }, column) : [],
     frictionHeatW: hasNetwork ? column() : none,
+    effectiveMm: plan.keepsEffective ? column() : none,
   };
 }

@@ -69,7 +69,7 @@ export function fitRaceCurve(options: {
 }
 
 /** Coefficients of the polynomial of lowest degree that follows a function closely enough. */
-function fitLowest(f: (conformityRatio: number) => number, lowRatio: number, highRatio: number): Float64Array {
+export function fitLowest(f: (conformityRatio: number) => number, lowRatio: number, highRatio: number): Float64Array {
   const scale = Math.abs(f(0.5 * (lowRatio + highRatio)));
   for (let degree = 2; ; degree += 1) {
     const fit = fitChebyshev(f, lowRatio, highRatio, degree);

@@ -40,6 +40,7 @@ export function fillGood(kernel: Kernel, plan: ModelPlan, stateIndex: number, co
   const { outcome, good, met } = out;
   if (plan.requirements.length === 0) {
     kernel.equalBytes(good, outcome, TARGET, count);
+    met.fill(0, 0, count);
     return;
   }
   let asked = 0;

@@ -15,11 +15,12 @@ export function evaluatePairs(plan: ModelPlan, count: number, workspace: Workspa
   kernel.preparePairs(out.offsetMm, slipMm, out.clearanceAMm, out.clearanceBMm, signedMm, pairs, count);
   if (spring === null) kernel.solvePairs(pairs, count, plan.complianceMmPerN);
   else solveSprung(plan.complianceMmPerN, count, workspace, spring, out);
+  if (plan.keepsEffective) out.effectiveMm.set(signedMm.subarray(0, count));
   if (
     (plan.clampHolds && kernel.anyAbove(pairs.forceN, clampHoldN, count)) ||
     (plan.canWalk && kernel.anyAbove(pairs.forceN, frictionHoldN, count))
   ) {
-    slide(plan.complianceMmPerN, count, workspace, out);
+    slide(plan, count, workspace, out);
   }
   const limits = { ...plan.limits, pressureLimited: plan.pressureLimited, pressureFlag: BIND_BY_PRESSURE };
   const [a, b] = bearings;
@@ -28,7 +29,8 @@ export function evaluatePairs(plan: ModelPlan, count: number, workspace: Workspa
 }
 
 /** Caps the preload where clamp or friction hold no more, and lets the rings slide that friction alone holds. */
-function slide(complianceMmPerN: number, count: number, workspace: Workspace, { flags }: StateColumns): void {
+function slide(plan: ModelPlan, count: number, workspace: Workspace, { flags, effectiveMm }: StateColumns): void {
+  const { complianceMmPerN, keepsEffective } = plan;
   const [a, b] = workspace.bearings;
   const { slipMm, clampHoldN, frictionHoldN, pairs, signedMm, spring } = workspace;
   for (let i = 0; i < count; i += 1) {
@@ -46,7 +48,9 @@ function slide(complianceMmPerN: number, count: number, workspace: Workspace, { 
       give = springGive(spring, i, force);
       spring.giveMm[i] = give;
     }
-    if (slides) slipMm[i] += offset - (pairs.xA[i] + pairs.xB[i] + complianceMmPerN * force + give);
+    const held = pairs.xA[i] + pairs.xB[i] + complianceMmPerN * force + give;
+    if (keepsEffective) effectiveMm[i] = held;
+    if (slides) slipMm[i] += offset - held;
   }
 }
 

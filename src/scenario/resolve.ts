@@ -23,6 +23,7 @@ import { seatSideOf } from "./spring.ts";
 import { resolveStates } from "./states.ts";
 import type { Bearing, Material, ResolvedScenario, Side } from "./types.ts";
 import { addVariable, plainValue, unknownValue } from "./variables.ts";
+import { resolveVariants } from "./variants.ts";
 import { valueWords } from "./words.ts";
 
 /** Where a document came from. */
@@ -80,6 +81,7 @@ export function resolveScenario(document: ScenarioDocument, context: ScenarioCon
   const run = resolveRun(ledger, document);
   const correlations = resolveCorrelations(ledger, document.correlations);
   const bearings = { a: fixed(a), b: fixed(b) };
+  const variants = resolveVariants(ledger, document.variants);
   warnOfMaterialRanges(ledger, { bearings, chain, states });
 
   refuseProblems(ledger, context);
@@ -108,6 +110,7 @@ export function resolveScenario(document: ScenarioDocument, context: ScenarioCon
     description: document.description ?? "",
     hash: scenarioHash(numbers),
     ...numbers,
+    variants,
     inputs: ledger.inputs,
     warnings: ledger.warnings,
   });

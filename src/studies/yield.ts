@@ -1,16 +1,18 @@
 import { CATALOGUE_VERSION } from "../catalogue/defaults.ts";
 import { type KeptColumnSpec, type KeptRows, keptColumns } from "../engine/kept.ts";
-import { type Progress, runBatchTasks, runContributorTasks } from "../engine/run.ts";
+import { type Progress, runBatchTasks, runContributorTasks, runExtendedTasks } from "../engine/run.ts";
 import type { Executor, WorkerSetup } from "../engine/tasks.ts";
 import type { KernelChoice } from "../kernel/open.ts";
 import { compilePlan, type ModelPlan } from "../model/plan.ts";
 import { STREAM_VERSION } from "../random/streams.ts";
+import { isExtendedQuantity } from "../scenario/requirements.ts";
 import { SCHEMA_VERSION } from "../scenario/schema.ts";
 import type { ResolvedScenario } from "../scenario/types.ts";
-import { nestedBatches, predictedBatch } from "./batch-counts.ts";
+import { nestedBatches, predictedBatch, sharesSpread } from "./batch-counts.ts";
 import { integrate, type Target } from "./conditional.ts";
 import { summariseContributors } from "./contributors.ts";
 import { layOutCurves } from "./curves.ts";
+import { type ExtendedFinding, summariseExtended } from "./extended.ts";
 import { summariseIntegration, withIntegration } from "./integration.ts";
 import { checkRunnable } from "./limits-of-a-run.ts";
 import { evaluateNominal } from "./nominal.ts";
@@ -30,13 +32,13 @@ import { runWarnings } from "./warnings.ts";
 import { summariseWindows } from "./windows.ts";
 
 /** Units that the causes are looked for on: enough for a third of a point of yield. */
-const CONTRIBUTOR_UNITS = 20_480;
+export const CONTRIBUTOR_UNITS = 20_480;
 
 /** Rows that the figures and the acceptance windows rest on. */
 export const FIGURE_ROWS = 20_480;
 
 /** Batches drawn where units of one batch share a part of their spread. */
-const NESTED_BATCHES = 400;
+export const NESTED_BATCHES = 400;
 
 /** A run before its verdict is put into words. */
 export type Finding = Omit<RunResult, "verdict">;
@@ -99,7 +101,7 @@ export async function runYield(
   setup: YieldSetup,
   executor: Executor,
   options: YieldOptions,
-): Promise<{ finding: Finding; samples: SampleTable }> {
+): Promise<{ finding: Finding; samples: SampleTable; extended: SampleTable | null }> {
   const { scenario, plan, columns } = setup;
   const figureRows = Math.min(FIGURE_ROWS, scenario.samples);
   const figures: KeptRows[] = [];
@@ -118,14 +120,16 @@ export async function runYield(
   });
   const samples = joinRows(columns, figures);
   const contributors = await runContributorTasks(executor, Math.min(CONTRIBUTOR_UNITS, scenario.samples));
-  const shared = scenario.variables.some((variable) => variable.batchShare > 0);
-  const plainOverall = summariseOverall(scenario, plan, tally);
-  const batch = shared
+  const extended = await runExtendedOf(setup, executor);
+  const decides = extended !== null && extendedDecides(scenario);
+  const decisive = decides ? extended.tally : tally;
+  const plainOverall = summariseOverall(scenario, plan, decisive);
+  const batch = drawsBatches(scenario)
     ? await nestedBatches(scenario, (batches, size) => runBatchTasks(executor, batches, size), NESTED_BATCHES)
-    : predictedBatch(scenario.batchSize, tally);
+    : predictedBatch(scenario.batchSize, decisive);
   const plainStates = summariseStates(scenario, plan, tally, moments, histograms, samples);
   const integration =
-    setup.offset === null
+    setup.offset === null || decides
       ? null
       : await integrate(executor, setup, plan, options.target, {
           onProgress: (points) => options.onProgress(points, points),
@@ -152,9 +156,9 @@ export async function runYield(
     batch,
     contributors: summariseContributors(scenario, plan, setup, contributors),
     window,
-    requirements: summariseRequirements(scenario, plan, tally, null),
+    requirements: summariseRequirements(scenario, plan, tally, extended?.tally ?? null),
     runaway: runawayOf(scenario),
-    extended: null,
+    extended: extended?.result ?? null,
     integration:
       integration === null || setup.offset === null
         ? null
@@ -167,9 +171,30 @@ export async function runYield(
             nominal.machinedOffsetMm,
           ),
     inputs: scenario.inputs,
-    warnings: [...scenario.warnings, ...runWarnings(scenario, states, overall, window)],
+    warnings: [...scenario.warnings, ...runWarnings(scenario, states, overall, window, extended?.unsolved ?? 0)],
   };
-  return { finding, samples };
+  return { finding, samples, extended: extended?.table ?? null };
+}
+
+/** The extended outputs on the first units, null where none were asked for. */
+async function runExtendedOf({ scenario, plan }: YieldSetup, executor: Executor): Promise<ExtendedFinding | null> {
+  if (scenario.extended === null) return null;
+  return summariseExtended(plan, await runExtendedTasks(executor, extendedUnits(scenario)));
+}
+
+/** Units that the extended outputs are worked out on. */
+export function extendedUnits({ extended, samples }: ResolvedScenario): number {
+  return extended === null ? 0 : Math.min(extended.samples, samples);
+}
+
+/** Requirements on what is known of the first units only: these units then decide what is said of the batch. */
+export function extendedDecides({ extended, requirements }: ResolvedScenario): boolean {
+  return extended !== null && requirements.some(({ quantity }) => isExtendedQuantity(quantity));
+}
+
+/** Whether whole batches are drawn. */
+export function drawsBatches(scenario: ResolvedScenario): boolean {
+  return sharesSpread(scenario) && !extendedDecides(scenario);
 }
 
 /** What made a result, to be kept with it. */
