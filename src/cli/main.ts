@@ -1,5 +1,6 @@
 import { Command, CommanderError } from "commander";
 import { formatProblem, InputError } from "../errors.ts";
+import { auditCommand } from "./commands/audit.ts";
 import { checkCommand } from "./commands/check.ts";
 import { fitCommand } from "./commands/fit.ts";
 import { runCommand } from "./commands/run.ts";
@@ -18,7 +19,8 @@ program
   .showHelpAfterError("(add --help for what there is)")
   .addHelpText("after", `\n${EXIT_CODES}\n\n${CAUTIONS}`);
 
-for (const command of [runCommand, checkCommand, unitCommand, fitCommand, schemaCommand]) command(program);
+for (const command of [runCommand, checkCommand, unitCommand, fitCommand, auditCommand, schemaCommand])
+  command(program);
 
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {
   // Whoever read our output has seen enough.

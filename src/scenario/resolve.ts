@@ -1,6 +1,7 @@
 import { InputError, type Problem } from "../errors.ts";
 import { parseQuantity } from "../units/quantity.ts";
 import { assumed } from "./assumptions.ts";
+import { resolveAudit } from "./audit.ts";
 import { type LooseBearing, resolveBearing } from "./bearings.ts";
 import { resolveChain } from "./chain.ts";
 import { resolveCorrelations } from "./correlations.ts";
@@ -57,6 +58,7 @@ export function resolveScenario(document: ScenarioDocument, context: ScenarioCon
   const run = resolveRun(ledger, document);
   const correlations = resolveCorrelations(ledger, document.correlations);
   const bearings = { a: fixed(a), b: fixed(b) };
+  const audit = resolveAudit(ledger, document.audit, { chain, bearings: [bearings.a, bearings.b], measuredAtC });
   warnOfMaterialRanges(ledger, { bearings, chain, states });
 
   refuseProblems(ledger, context);
@@ -79,6 +81,7 @@ export function resolveScenario(document: ScenarioDocument, context: ScenarioCon
     description: document.description ?? "",
     hash: scenarioHash(numbers),
     ...numbers,
+    audit,
     inputs: ledger.inputs,
     warnings: ledger.warnings,
   });

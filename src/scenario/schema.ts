@@ -1,4 +1,5 @@
 import * as z from "zod";
+import { auditSchema } from "./schema-audit.ts";
 import { drawn, drawnObjectSchema, drawnSchema, quantity, quantitySchema } from "./schema-drawn.ts";
 
 /** Version of the scenario format, written in the file as `seatspread: 1`. */
@@ -196,6 +197,7 @@ export const scenarioSchema = z.strictObject({
     )
     .optional()
     .describe("Variables that vary together"),
+  audit: auditSchema.optional(),
   seed: z.union([z.string(), z.number()]).optional().describe("Seed of the random draws, any text"),
   samples: z.number().optional().describe("Number of units to simulate"),
 });

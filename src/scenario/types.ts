@@ -159,6 +159,39 @@ export interface PreloadLimits {
 
 export type Arrangement = "back-to-back" | "face-to-face";
 
+/** Readings of one length with what its instrument leaves open. */
+export interface ResolvedReadings {
+  readonly path: string;
+  readonly label: string;
+  readonly valuesMm: readonly number[];
+  /** Limits of error, ± mm: every error between them is equally likely. */
+  readonly limitMm: number;
+  readonly resolutionMm: number;
+  /** Readings with the same instrument share its error; null has one of its own. */
+  readonly instrument: string | null;
+}
+
+/** One assembled unit that was measured. */
+export interface ResolvedAudit {
+  readonly unit: string;
+  readonly from: string;
+  /** While it was measured, °C. */
+  readonly temperature: Distribution;
+  readonly readings: readonly (ResolvedReadings & {
+    readonly variable: VariableIndex;
+    readonly expansionPerK: number;
+  })[];
+  /** Of each bearing before mounting, and of the shaft in the assembled unit. */
+  readonly play: {
+    readonly a: ResolvedReadings | null;
+    readonly b: ResolvedReadings | null;
+    readonly pair: ResolvedReadings | null;
+  };
+  /** Chance of being good from which it is a go. */
+  readonly decideRatio: number;
+  readonly shimStepMm: number;
+}
+
 /** Everything a run uses, checked, in internal units, frozen. */
 export interface ResolvedScenario {
   /** File-safe name: letters, digits, `-` and `_` only. */
@@ -180,6 +213,8 @@ export interface ResolvedScenario {
   /** Yield that the batch must reach in every state together, 0 to 1, or null. */
   readonly requiredYieldRatio: number | null;
   readonly batchSize: number;
+  /** What was measured on one unit; changes no run, only an audit. */
+  readonly audit: ResolvedAudit | null;
   readonly seed: string;
   readonly samples: number;
   readonly variables: readonly Variable[];
