@@ -40,6 +40,27 @@ export function parseIndex(text: string): number {
   return value;
 }
 
+/** A half-width of a share: `0.1%` or `0.001`. */
+export function parsePrecision(text: string): number {
+  const match = /^\s*([0-9.]+(?:e-?\d+)?)\s*(%?)\s*$/i.exec(text);
+  const value = match === null ? Number.NaN : Number(match[1]) / (match[2] === "%" ? 100 : 1);
+  if (!(value > 0 && value < 0.5)) {
+    throw new InvalidArgumentError("Expected half the width of a 95 % interval, such as 0.1% or 0.001.");
+  }
+  return value;
+}
+
+/** A time in seconds: `10s`, `2min`, `1h`. */
+export function parseSeconds(text: string): number {
+  const match = /^\s*([0-9.]+)\s*(s|min|h)\s*$/.exec(text);
+  const value =
+    match === null ? Number.NaN : Number(match[1]) * { s: 1, min: 60, h: 3600 }[match[2] as "s" | "min" | "h"];
+  if (!(value > 0 && value <= 7 * 86_400)) {
+    throw new InvalidArgumentError("Expected a time up to a week, such as 10s, 2min or 1h.");
+  }
+  return value;
+}
+
 export function defaultWorkers(): number {
   return availableParallelism();
 }

@@ -1,6 +1,5 @@
 import type { StateColumns, Workspace } from "../model/columns.ts";
 import { evaluateBlock } from "../model/evaluate.ts";
-import { TARGET } from "../model/outcome.ts";
 import type { ModelPlan } from "../model/plan.ts";
 import { BLOCK_SIZE } from "../random/streams.ts";
 import { addBinnedOutput, emptyBinnedOutput } from "../stats/sensitivity.ts";
@@ -64,5 +63,5 @@ export function runContributors(
 
 function markGood(states: readonly StateColumns[], count: number, out: Uint8Array): void {
   out.fill(1, 0, count);
-  for (const { outcome } of states) for (let i = 0; i < count; i += 1) if (outcome[i] !== TARGET) out[i] = 0;
+  for (const { good } of states) for (let i = 0; i < count; i += 1) if (good[i] === 0) out[i] = 0;
 }

@@ -2,8 +2,21 @@ import { combineBatch } from "../distributions/batch.ts";
 import { applyCopula, type Copula, createCopula } from "../distributions/copula.ts";
 import { median } from "../distributions/moments.ts";
 import { transformInPlace } from "../distributions/transform.ts";
-import { DRAW_DOMAIN, fillUniform, type SeedKey, seedKey, uniformAt, variableId } from "../random/streams.ts";
+import { fillScrambledSobol, type ScrambleKey, scrambleKey } from "../random/owen.ts";
+import { SOBOL_DIMENSIONS } from "../random/sobol.ts";
+import {
+  BLOCK_SIZE,
+  DRAW_DOMAIN,
+  fillUniform,
+  type SeedKey,
+  seedKey,
+  uniformAt,
+  variableId,
+} from "../random/streams.ts";
 import type { ResolvedScenario, Variable } from "../scenario/types.ts";
+
+/** Blocks set apart for each replicate of a variable that has no Sobol' dimension. */
+const REPLICATE_BLOCKS = 1_048_576;
 
 interface DrawnVariable {
   readonly index: number;
@@ -80,6 +93,51 @@ export function drawBlock(
   correlate(plan, inputs, count);
   if (uniforms !== null) for (const { index } of plan.drawn) uniforms[index].set(inputs[index]);
   for (const { index, transform } of plan.drawn) transform(inputs[index], count);
+}
+
+/** Which Sobol' dimension each drawn variable takes, most telling first, and what each replicate scrambles by. */
+export interface SobolPlan {
+  /** Places in `DrawPlan.drawn`; those past the published dimensions are drawn as pseudo-random numbers. */
+  readonly order: readonly number[];
+  readonly scrambles: Map<number, readonly ScrambleKey[]>;
+}
+
+/** @param skip variables that are not drawn at all but held by the caller */
+export function compileSobol(plan: DrawPlan, skip: readonly number[]): SobolPlan {
+  const order = plan.drawn.map((_, place) => place).filter((place) => !skip.includes(plan.drawn[place].index));
+  return { order, scrambles: new Map() };
+}
+
+/**
+ * Draws points `first` … of one replicate: a Sobol' sequence with a scramble of its own for every replicate and variable.
+ * The columns of variables that the plan skips are left as they are.
+ */
+export function drawSobolBlock(
+  plan: DrawPlan,
+  sobol: SobolPlan,
+  replicate: number,
+  first: number,
+  inputs: readonly Float64Array[],
+  count: number,
+): void {
+  let scrambles = sobol.scrambles.get(replicate);
+  if (scrambles === undefined) {
+    scrambles = sobol.order
+      .slice(0, SOBOL_DIMENSIONS)
+      .map((place) => scrambleKey(plan.key, replicate, plan.drawn[place].id));
+    sobol.scrambles.set(replicate, scrambles);
+  }
+  sobol.order.forEach((place, dimension) => {
+    const { index, id } = plan.drawn[place];
+    if (dimension < SOBOL_DIMENSIONS) {
+      fillScrambledSobol(scrambles[dimension], dimension + 1, first, count, inputs[index]);
+    } else {
+      const block = replicate * REPLICATE_BLOCKS + Math.floor(first / BLOCK_SIZE);
+      fillUniform(plan.key, id, block, inputs[index], count, DRAW_DOMAIN.replicate);
+    }
+  });
+  correlate(plan, inputs, count);
+  for (const place of sobol.order) plan.drawn[place].transform(inputs[plan.drawn[place].index], count);
 }
 
 /** Draws `count` units of one batch: the shared part of a spread is drawn once for the batch, the rest for every unit. */

@@ -1,7 +1,7 @@
 import type { Workspace } from "../model/columns.ts";
 import type { ModelPlan } from "../model/plan.ts";
 import type { WindowColumns } from "../model/window.ts";
-import type { InternalUnit, ResolvedScenario } from "../scenario/types.ts";
+import { type InternalUnit, type ResolvedScenario, ZONES } from "../scenario/types.ts";
 
 /** One column of the kept samples: what it is called, what it means and how it is stored. */
 export interface KeptColumnSpec {
@@ -34,6 +34,9 @@ const UNIT_SUFFIX: Readonly<Record<InternalUnit, string>> = {
   "W/K": "WPerK",
   "mm2/s": "Mm2PerS",
   "1/min": "PerMin",
+  rad: "Rad",
+  "N.mm/rad": "NMmPerRad",
+  h: "H",
 };
 
 /** Name of the bench as it is looked at again after rings have walked. */
@@ -45,6 +48,17 @@ export function countedStateNames(plan: ModelPlan): string[] {
   return plan.canWalk ? [...names, AFTER_SERVICE] : names;
 }
 
+function machinedWords({ adjuster, shim }: ModelPlan): string {
+  const plain = "offset from the drawn dimensions at 20 °C, without clamp and stand-out";
+  if (adjuster !== null) return `${plain}, as the adjuster leaves it`;
+  return shim !== null ? `${plain}, with the shims chosen for the unit` : plain;
+}
+
+/** Whether a counted state has its temperatures from a heat balance; the bench after service is the bench. */
+function hasNetwork(plan: ModelPlan, place: number): boolean {
+  return (plan.states[place] ?? plan.states[0]).network !== null;
+}
+
 /** Columns that are kept of a sample: every drawn input, every result of every state, and the acceptance windows. */
 export function keptColumns(scenario: ResolvedScenario, plan: ModelPlan): KeptColumnSpec[] {
   const specs: KeptColumnSpec[] = [];
@@ -54,7 +68,7 @@ export function keptColumns(scenario: ResolvedScenario, plan: ModelPlan): KeptCo
     if (variable.distribution.kind === "constant") continue;
     float(`${variable.name}${UNIT_SUFFIX[variable.unit]}`, variable.unit, variable.label);
   }
-  float("machinedOffsetMm", "mm", "offset from the drawn dimensions at 20 °C, without clamp and stand-out");
+  float("machinedOffsetMm", "mm", machinedWords(plan));
   for (const state of countedStateNames(plan)) {
     float(`${state}.offsetMm`, "mm", `offset in state ${state}, with heat, clamp and stand-outs`);
     float(`${state}.clearanceAMm`, "mm", `mounted radial clearance of bearing a in state ${state}`);
@@ -74,6 +88,22 @@ export function keptColumns(scenario: ResolvedScenario, plan: ModelPlan): KeptCo
       storage: "uint16",
     });
   }
+  const hasGap = plan.gap !== null;
+  for (const [place, state] of countedStateNames(plan).entries()) {
+    if (plan.requirements.length > 0) {
+      const description = `1 where a unit is on target in state ${state} and meets its requirements`;
+      specs.push({ name: `${state}.good`, unit: "index", description, storage: "uint8" });
+    }
+    if (hasGap) {
+      float(`${state}.gapMm`, "mm", `gap between shaft and housing in state ${state}`);
+      float(`${state}.movementMm`, "mm", `change of the gap from the bench to state ${state}`);
+    }
+    if (hasNetwork(plan, place)) {
+      for (const zone of ZONES)
+        float(`${state}.${zone}.temperatureC`, "degC", `temperature of ${zone} in state ${state}`);
+      float(`${state}.frictionHeatW`, "W", `friction heat of both bearings in state ${state}`);
+    }
+  }
   float("window.lowMm", "mm", "least machined offset that is on target in every state");
   float("window.highMm", "mm", "greatest machined offset that is on target in every state");
   const index = (name: string, description: string) =>
@@ -92,6 +122,7 @@ export function keptColumns(scenario: ResolvedScenario, plan: ModelPlan): KeptCo
 /** Copies the rows of an evaluated block, in the order of `keptColumns`. */
 export function copyRows(
   scenario: ResolvedScenario,
+  plan: ModelPlan,
   inputs: readonly Float64Array[],
   workspace: Workspace,
   windows: WindowColumns,
@@ -114,6 +145,12 @@ export function copyRows(
       state.outcome.slice(0, count),
       state.flags.slice(0, count),
     );
+  }
+  for (const state of states) {
+    if (plan.requirements.length > 0) values.push(state.good.slice(0, count));
+    if (state.gapMm.length > 0) values.push(state.gapMm.slice(0, count), state.movementMm.slice(0, count));
+    for (const column of state.zoneC) values.push(column.slice(0, count));
+    if (state.zoneC.length > 0) values.push(state.frictionHeatW.slice(0, count));
   }
   values.push(
     windows.lowMm.slice(0, count),

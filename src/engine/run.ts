@@ -18,25 +18,30 @@ export type Progress = (done: number, total: number) => void;
 export const CHUNK_SIZE = BLOCK_SIZE * BLOCKS_PER_CHUNK;
 
 /**
- * Runs `samples` units in chunks and folds the results in the order of the chunks, so that they do not depend on the
- * number of workers.
+ * Runs units `from` to `samples` in chunks and folds the results in the order of the chunks, so that they do not depend on
+ * the number of workers.
  *
+ * @param from whole chunks that are already done, in samples: a multiple of `CHUNK_SIZE`
+ * @param earlier moments of those, added to; null when nothing is done yet
  * @param keepRows rows below this index are handed to `onRows`, in order
  * @returns moments of every quantity; the whole-number counts stay with the executor until `collect`
  */
 export async function runSamples(
   executor: Executor,
+  from: number,
   samples: number,
+  earlier: MeasureMoments | null,
   keepRows: number,
   onRows: (rows: KeptRows) => void,
   onProgress: Progress,
 ): Promise<MeasureMoments> {
+  const firstChunk = from / CHUNK_SIZE;
   const tasks: TaskList = {
-    length: Math.ceil(samples / CHUNK_SIZE),
-    at: (chunk): Task => ({ kind: "chunk", chunk, samples, keepRows }),
+    length: Math.ceil(samples / CHUNK_SIZE) - firstChunk,
+    at: (place): Task => ({ kind: "chunk", chunk: firstChunk + place, samples, keepRows }),
   };
-  let moments: MeasureMoments | null = null;
-  let done = 0;
+  let moments = earlier;
+  let done = from;
   await runInOrder(executor, tasks, (result) => {
     if (result.kind !== "chunk") return;
     if (moments === null) moments = result.moments;

@@ -6,6 +6,7 @@ import { BLOCK_SIZE } from "../random/streams.ts";
 import { runBatches } from "./batches.ts";
 import { runContributors } from "./contributors.ts";
 import { compileDraw, createInputs, drawBlock } from "./draw.ts";
+import { createIntegrator, type Integrator } from "./integrator.ts";
 import { copyRows, type KeptRows } from "./kept.ts";
 import { createMeasures } from "./measures.ts";
 import { countedColumns, countedStates, createTally, tallyBlock } from "./tally.ts";
@@ -36,6 +37,13 @@ export function createRunner(setup: WorkerSetup): Runner {
   const benchIndex = plan.states.findIndex((state) => state.isBench);
   const measures = createMeasures(plan, draw);
 
+  // Not every study integrates; what that takes is set up when first asked for.
+  let integrating: Integrator | null = null;
+  const integrator = (): Integrator => {
+    integrating ??= createIntegrator(setup, plan, draw, workspace, windows);
+    return integrating;
+  };
+
   const runChunk = (task: Task & { kind: "chunk" }): ChunkResult => {
     const kept: KeptRows[] = [];
     const moments = measures.startMoments();
@@ -51,7 +59,7 @@ export function createRunner(setup: WorkerSetup): Runner {
       const states = countedColumns(workspace);
       tallyBlock(tally, states, benchIndex, count);
       measures.addBlock(states, count, moments);
-      if (keep > 0) kept.push(copyRows(scenario, inputs, workspace, windows, first, keep));
+      if (keep > 0) kept.push(copyRows(scenario, plan, inputs, workspace, windows, first, keep));
       done += count;
     }
     return { kind: "chunk", moments, kept, count: done };
@@ -69,6 +77,8 @@ export function createRunner(setup: WorkerSetup): Runner {
           const result = runContributors(plan, draw, variations, task.block, task.count, inputs, workspace);
           return { result, transfer: [] };
         }
+        case "conditional":
+          return { result: integrator().run(task), transfer: [] };
         case "batches":
           return { result: runBatches(plan, draw, benchIndex, task, inputs, workspace), transfer: [] };
       }

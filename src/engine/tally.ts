@@ -1,5 +1,5 @@
 import type { StateColumns, Workspace } from "../model/columns.ts";
-import { FLAGS, OUTCOMES, TARGET } from "../model/outcome.ts";
+import { FLAGS, OUTCOMES } from "../model/outcome.ts";
 import type { ModelPlan } from "../model/plan.ts";
 
 /**
@@ -15,9 +15,11 @@ export interface Tally {
   goodInEveryState: number;
   failsAtBench: number;
   failsInService: number;
-  /** First failing state of units that were good at the bench (rows) and the outcome there (columns). */
+  /** One row a state, one column a requirement of the scenario: units that meet it. */
+  readonly met: readonly Float64Array[];
+  /** First failing state of units that were good at the bench (rows) and the outcome there (columns); target: a requirement. */
   readonly serviceCauses: readonly Float64Array[];
-  /** How often each set of good states occurred, by bit pattern: bit s is set where state s is on target. */
+  /** How often each set of good states occurred, by bit pattern: bit s is set where state s is good. */
   readonly patterns: Float64Array;
 }
 
@@ -26,12 +28,16 @@ export function countedStates(plan: ModelPlan): number {
   return plan.states.length + (plan.canWalk ? 1 : 0);
 }
 
+/** Bits that a state has for requirements. */
+const MOST_REQUIREMENTS = 16;
+
 export function createTally(stateCount: number): Tally {
   const rows = (columns: number) => Array.from({ length: stateCount }, () => new Float64Array(columns));
   return {
     samples: 0,
     outcomes: rows(OUTCOMES.length),
     flags: rows(FLAGS.length),
+    met: rows(MOST_REQUIREMENTS),
     goodInEveryState: 0,
     failsAtBench: 0,
     failsInService: 0,
@@ -49,20 +55,23 @@ export function countedColumns(workspace: Workspace): readonly StateColumns[] {
 export function tallyBlock(tally: Tally, states: readonly StateColumns[], benchIndex: number, count: number): void {
   tally.samples += count;
   for (let s = 0; s < states.length; s += 1) {
-    const { outcome, flags } = states[s];
+    const { outcome, flags, met } = states[s];
+    const metCounts = tally.met[s];
     const outcomes = tally.outcomes[s];
     const flagCounts = tally.flags[s];
     for (let i = 0; i < count; i += 1) {
       outcomes[outcome[i]] += 1;
       let bits = flags[i];
       for (let bit = 0; bits !== 0; bit += 1, bits >>= 1) if ((bits & 1) !== 0) flagCounts[bit] += 1;
+      bits = met[i];
+      for (let bit = 0; bits !== 0; bit += 1, bits >>= 1) if ((bits & 1) !== 0) metCounts[bit] += 1;
     }
   }
   const benchBit = 1 << benchIndex;
   const allBits = (1 << states.length) - 1;
   for (let i = 0; i < count; i += 1) {
     let pattern = 0;
-    for (let s = 0; s < states.length; s += 1) if (states[s].outcome[i] === TARGET) pattern |= 1 << s;
+    for (let s = 0; s < states.length; s += 1) if (states[s].good[i] === 1) pattern |= 1 << s;
     tally.patterns[pattern] += 1;
     if (pattern === allBits) tally.goodInEveryState += 1;
     else if ((pattern & benchBit) === 0) tally.failsAtBench += 1;
@@ -82,6 +91,7 @@ export function mergeTally(into: Tally, from: Tally): void {
   into.failsInService += from.failsInService;
   addRows(into.outcomes, from.outcomes);
   addRows(into.flags, from.flags);
+  addRows(into.met, from.met);
   addRows(into.serviceCauses, from.serviceCauses);
   addRows([into.patterns], [from.patterns]);
 }

@@ -1,7 +1,9 @@
 import type { ResolvedScenario } from "../scenario/types.ts";
 import type { BinnedOutput } from "../stats/sensitivity.ts";
+import type { ConditionalSums } from "./conditional.ts";
 import type { KeptRows } from "./kept.ts";
 import type { MeasureMoments, StateHistograms } from "./measures.ts";
+import type { OffsetLaw } from "./offset-law.ts";
 import type { Tally } from "./tally.ts";
 
 /** Samples evaluated and summed up together. Part of the stream version: moments are folded chunk by chunk. */
@@ -16,6 +18,8 @@ export interface Variation {
 /** What a worker needs once, before any task. */
 export interface WorkerSetup {
   readonly scenario: ResolvedScenario;
+  /** What to integrate over and where the yield is wanted; null where nothing enters the offset linearly. */
+  readonly offset: { readonly law: OffsetLaw; readonly shiftsMm: Float64Array } | null;
   readonly variations: readonly Variation[];
 }
 
@@ -24,6 +28,8 @@ export type Task =
   | { readonly kind: "chunk"; readonly chunk: number; readonly samples: number; readonly keepRows: number }
   /** The variations and the binned sensitivities on one block. */
   | { readonly kind: "contributors"; readonly block: number; readonly count: number }
+  /** Points `first` … of one replicate of a scrambled Sobol' sequence, integrated over the offset. */
+  | { readonly kind: "conditional"; readonly replicate: number; readonly first: number; readonly count: number }
   /** Whole batches with their shared spread drawn once each. */
   | {
       readonly kind: "batches";
@@ -31,6 +37,12 @@ export type Task =
       readonly batches: number;
       readonly size: number;
     };
+
+/** Sums of one replicate's points, integrated over the law of the offset. */
+export interface ConditionalResult extends ConditionalSums {
+  readonly kind: "conditional";
+  readonly replicate: number;
+}
 
 export interface ChunkResult {
   readonly kind: "chunk";
@@ -57,7 +69,7 @@ export interface BatchesResult {
   readonly serviceFailures: Float64Array;
 }
 
-export type TaskResult = ChunkResult | ContributorsResult | BatchesResult;
+export type TaskResult = ChunkResult | ConditionalResult | ContributorsResult | BatchesResult;
 
 /** Everything a worker has counted in whole numbers over its chunks. */
 export interface Collected {

@@ -1,3 +1,4 @@
+import { cos } from "../numeric/elementary.ts";
 import type { BearingColumns } from "./columns.ts";
 import { evaluateCurve } from "./contact-curve.ts";
 import type { BearingPlan } from "./plan.ts";
@@ -36,4 +37,28 @@ export function fillBearingConstants(
       out.limitDeflectionMm[i] = Number.POSITIVE_INFINITY;
     }
   }
+  if (plan.isAngularContact) fillFromAngle(plan, inputs, count, out);
+  else {
+    out.freeClearanceMm = inputs[plan.clearance];
+    out.standOutMm = inputs[plan.standOut];
+  }
+}
+
+/**
+ * What an angular-contact bearing's drawn angle α makes of it: the free clearance G = 2A(1 − cos α), and its stand-out. Its faces
+ * are ground with the balls in contact, so that the drawn offset counts from there: A·sin α beyond the middle of the grooves.
+ */
+function fillFromAngle(plan: BearingPlan, inputs: readonly Float64Array[], count: number, out: BearingColumns): void {
+  const angle = inputs[plan.clearance];
+  const ground = inputs[plan.standOut];
+  const clearance = out.ownClearanceMm;
+  const standOut = out.ownStandOutMm;
+  for (let i = 0; i < count; i += 1) {
+    const distance = out.grooveDistanceMm[i];
+    const cosine = cos(angle[i]);
+    clearance[i] = 2 * distance * (1 - cosine);
+    standOut[i] = ground[i] + distance * Math.sqrt(1 - cosine * cosine);
+  }
+  out.freeClearanceMm = clearance;
+  out.standOutMm = standOut;
 }

@@ -1,5 +1,8 @@
-import type { PairColumns } from "./contact.ts";
-import type { ModelPlan } from "./plan.ts";
+import { ZONES } from "../scenario/types.ts";
+import { createPairColumns, type PairColumns } from "./contact.ts";
+import { createNetworkColumns, type NetworkColumns } from "./network-columns.ts";
+import type { BearingPlan, ModelPlan } from "./plan.ts";
+import { createSpringColumns, type SpringColumns } from "./spring-columns.ts";
 
 /** Results of one state over a block of samples, one column a quantity. */
 export interface StateColumns {
@@ -13,6 +16,16 @@ export interface StateColumns {
   readonly playMm: Float64Array;
   readonly outcome: Uint8Array;
   readonly flags: Uint16Array;
+  /** 1 where the class is on target and every requirement known of all units is met. */
+  readonly good: Uint8Array;
+  /** One bit a requirement that is met, by its place in the scenario. */
+  readonly met: Uint16Array;
+  /** Width of the gap and its change from the bench, mm; empty without a gap. */
+  readonly gapMm: Float64Array;
+  readonly movementMm: Float64Array;
+  /** Temperature of every zone, °C, and friction heat of both bearings, W, where a heat balance gives them; else empty. */
+  readonly zoneC: readonly Float64Array[];
+  readonly frictionHeatW: Float64Array;
 }
 
 /** Constants of one bearing per sample, the same in every state. */
@@ -23,6 +36,12 @@ export interface BearingColumns {
   readonly stiffness: Float64Array;
   /** Contact deflection at the pressure limit of bind, mm; Infinity without one. */
   readonly limitDeflectionMm: Float64Array;
+  /** Free radial clearance and stand-out, mm: the drawn columns, or those that follow from a contact angle. */
+  freeClearanceMm: Float64Array;
+  standOutMm: Float64Array;
+  /** Where the latter are kept; empty for a deep-groove bearing. */
+  readonly ownClearanceMm: Float64Array;
+  readonly ownStandOutMm: Float64Array;
 }
 
 /** Everything a worker needs to evaluate blocks, allocated once. */
@@ -45,44 +64,50 @@ export interface Workspace {
   readonly slipMm: Float64Array;
   /** What the pair solver is given in the state at work, and its solution. */
   readonly pairs: PairColumns;
+  /** Offset that the solver is given, with its sign, mm. */
+  readonly signedMm: Float64Array;
+  /** What an adjuster or a shim adds to the machined offset of a unit, mm. */
+  readonly adjustmentMm: Float64Array;
+  readonly spring: SpringColumns | null;
+  readonly network: NetworkColumns | null;
 }
 
 export function createWorkspace(plan: ModelPlan, size: number): Workspace {
   const column = () => new Float64Array(size);
-  const bearing = (): BearingColumns => ({
+  const none = new Float64Array(0);
+  const bearing = ({ isAngularContact }: BearingPlan): BearingColumns => ({
     grooveDistanceMm: column(),
     stiffness: column(),
     limitDeflectionMm: column(),
+    freeClearanceMm: none,
+    standOutMm: none,
+    ownClearanceMm: isAngularContact ? column() : none,
+    ownStandOutMm: isAngularContact ? column() : none,
   });
-  const bearings = [bearing(), bearing()] as const;
+  const bearings = [bearing(plan.bearings[0]), bearing(plan.bearings[1])] as const;
+  const pairs = createPairColumns(size, bearings[0], bearings[1], plan.spring !== null);
   return {
     size,
     bearings,
-    states: plan.states.map(() => createStateColumns(size)),
-    afterService: plan.canWalk ? createStateColumns(size) : null,
+    states: plan.states.map((state) => createStateColumns(plan, size, state.network !== null)),
+    afterService: plan.canWalk ? createStateColumns(plan, size, plan.states[0].network !== null) : null,
     machinedOffsetMm: column(),
     zoneRiseK: Array.from({ length: plan.states[0].zones.length }, column),
     riseColumns: Array.from({ length: plan.states[0].zones.length }, column),
     clampHoldN: column(),
     frictionHoldN: column(),
     slipMm: column(),
-    pairs: {
-      offsetMm: column(),
-      distanceA: bearings[0].grooveDistanceMm,
-      wA: column(),
-      stiffnessA: bearings[0].stiffness,
-      distanceB: bearings[1].grooveDistanceMm,
-      wB: column(),
-      stiffnessB: bearings[1].stiffness,
-      forceN: column(),
-      xA: column(),
-      xB: column(),
-    },
+    pairs,
+    signedMm: column(),
+    adjustmentMm: column(),
+    spring: plan.spring === null ? null : createSpringColumns(size),
+    network: plan.states.some((state) => state.network !== null) ? createNetworkColumns(size) : null,
   };
 }
 
-function createStateColumns(size: number): StateColumns {
+function createStateColumns(plan: ModelPlan, size: number, hasNetwork: boolean): StateColumns {
   const column = () => new Float64Array(size);
+  const none = new Float64Array(0);
   return {
     offsetMm: column(),
     clearanceAMm: column(),
@@ -91,5 +116,11 @@ function createStateColumns(size: number): StateColumns {
     playMm: column(),
     outcome: new Uint8Array(size),
     flags: new Uint16Array(size),
+    good: new Uint8Array(size),
+    met: new Uint16Array(size),
+    gapMm: plan.gap === null ? none : column(),
+    movementMm: plan.gap === null ? none : column(),
+    zoneC: hasNetwork ? Array.from({ length: ZONES.length }, column) : [],
+    frictionHeatW: hasNetwork ? column() : none,
   };
 }

@@ -79,6 +79,8 @@ export function displacementAt(deflectionMm: number, grooveDistanceMm: number, w
 export interface PairColumns {
   /** Offset δ, not negative, mm. */
   readonly offsetMm: Float64Array;
+  /** What gives way beside the common c, pair by pair, such as a spring, mm/N; 0 when left out. */
+  readonly extraMmPerN?: Float64Array;
   /** A, w and Z·K of bearing a and of bearing b. */
   readonly distanceA: Float64Array;
   readonly wA: Float64Array;
@@ -93,6 +95,41 @@ export interface PairColumns {
   readonly xB: Float64Array;
 }
 
+/** The constants of one bearing that a pair is given by. */
+export interface ContactConstants {
+  readonly grooveDistanceMm: Float64Array;
+  readonly stiffness: Float64Array;
+}
+
+/** Columns for the solver over the constants of two bearings. */
+export function createPairColumns(
+  size: number,
+  a: ContactConstants,
+  b: ContactConstants,
+  hasExtra = false,
+): PairColumns {
+  const column = () => new Float64Array(size);
+  return {
+    offsetMm: column(),
+    ...(hasExtra ? { extraMmPerN: column() } : {}),
+    distanceA: a.grooveDistanceMm,
+    wA: column(),
+    stiffnessA: a.stiffness,
+    distanceB: b.grooveDistanceMm,
+    wB: column(),
+    stiffnessB: b.stiffness,
+    forceN: column(),
+    xA: column(),
+    xB: column(),
+  };
+}
+
+/** Columns of their own for pairs that are picked out of a block. */
+export function createLoosePairColumns(size: number): PairColumns {
+  const bearing = () => ({ grooveDistanceMm: new Float64Array(size), stiffness: new Float64Array(size) });
+  return createPairColumns(size, bearing(), bearing());
+}
+
 /**
  * Preload of pairs at offsets not below zero: x_a + x_b + c·F = δ and F_a(x_a) = F_b(x_b) = F.
  *
@@ -101,12 +138,13 @@ export interface PairColumns {
  * error of F is that of the square of a step below 1e-6. Works on columns because a call a pair would cost more than its
  * arithmetic.
  *
- * @param complianceMmPerN c, elastic give of the members that carry the preload
+ * @param commonMmPerN c, elastic give of the members that carry the preload
  */
-export function solvePairs(pairs: PairColumns, count: number, complianceMmPerN: number): void {
+export function solvePairs(pairs: PairColumns, count: number, commonMmPerN: number): void {
   const { offsetMm, distanceA, distanceB, stiffnessA, stiffnessB, forceN, xA: outA, xB: outB } = pairs;
   const columnWA = pairs.wA;
   const columnWB = pairs.wB;
+  const extra = pairs.extraMmPerN;
   for (let i = 0; i < count; i += 1) {
     const wA = columnWA[i];
     const wB = columnWB[i];
@@ -123,6 +161,7 @@ export function solvePairs(pairs: PairColumns, count: number, complianceMmPerN: 
     const aB = distanceB[i];
     const kA = stiffnessA[i];
     const kB = stiffnessB[i];
+    const complianceMmPerN = extra === undefined ? commonMmPerN : commonMmPerN + extra[i];
     // Without play left x = play + e, so x² − w = e(e + 2·play) + squeeze, squeeze = −w with radial interference.
     const squeezeA = wA < 0 ? -wA : 0;
     const squeezeB = wB < 0 ? -wB : 0;

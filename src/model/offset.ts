@@ -1,3 +1,4 @@
+import type { Workspace } from "./columns.ts";
 import type { ModelPlan, StatePlan } from "./plan.ts";
 
 /**
@@ -49,10 +50,11 @@ export function fillOffset(
   inputs: readonly Float64Array[],
   count: number,
   zoneRiseK: readonly Float64Array[],
+  { bearings }: Pick<Workspace, "bearings">,
   out: Float64Array,
 ): void {
-  const standOutA = inputs[plan.bearings[0].standOut];
-  const standOutB = inputs[plan.bearings[1].standOut];
+  const { standOutMm: standOutA } = bearings[0];
+  const { standOutMm: standOutB } = bearings[1];
   for (let i = 0; i < count; i += 1) out[i] = standOutA[i] + standOutB[i];
   for (const member of plan.members) {
     const length = inputs[member.length];

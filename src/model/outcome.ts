@@ -19,6 +19,9 @@ export const FLAGS = [
   "ring-walk",
   "clamp-exceeded",
   "bind-by-pressure",
+  "spring-solid",
+  "spring-stuck",
+  "thermal-runaway",
 ] as const;
 export type Flag = (typeof FLAGS)[number];
 
@@ -29,6 +32,9 @@ export const OUTER_SEAT_LOST_B = 8;
 export const RING_WALK = 16;
 export const CLAMP_EXCEEDED = 32;
 export const BIND_BY_PRESSURE = 64;
+export const SPRING_SOLID = 128;
+export const SPRING_STUCK = 256;
+export const THERMAL_RUNAWAY = 512;
 
 export interface OutcomeLimits {
   readonly lowN: number;

@@ -12,6 +12,25 @@ import type {
 } from "../scenario/types.ts";
 import { ZONES, type Zone } from "../scenario/types.ts";
 import { fitRaceCurve, type RaceCurve } from "./contact-curve.ts";
+import {
+  type AdjusterPlan,
+  planAdjuster,
+  planShim,
+  planSpring,
+  planTorques,
+  type ShimPlan,
+  type SpringPlan,
+  type TorquePlan,
+} from "./device-plan.ts";
+import {
+  type GapPlan,
+  type NetworkPlan,
+  planGap,
+  planNetwork,
+  planRequirements,
+  type RequirementPlan,
+} from "./request-plan.ts";
+import { nominalAimMm } from "./shim-aim.ts";
 
 /** What holds a ring that the preload pushes off its seat. */
 export type Hold = "seat" | "clamp" | "friction";
@@ -37,6 +56,8 @@ export interface SeatPlan {
 
 export interface BearingPlan {
   readonly key: "a" | "b";
+  /** Its clearance follows from the drawn contact angle, and its stand-out counts from ball contact. */
+  readonly isAngularContact: boolean;
   readonly ballCount: number;
   readonly ballDiameterMm: number;
   readonly clearance: VariableIndex;
@@ -74,6 +95,8 @@ export interface StatePlan {
   readonly temperatures: readonly ZoneTemperature[];
   /** Which of them each zone has, in the order of `ZONES`. */
   readonly zones: readonly number[];
+  /** The heat balance that gives the temperatures instead; null where they are given. */
+  readonly network: NetworkPlan | null;
 }
 
 /** A resolved scenario with every constant of the model hoisted, ready for blocks of samples. */
@@ -91,10 +114,23 @@ export interface ModelPlan {
   /** A ring is held by seat friction only, so that it may walk and the bench must be looked at again. */
   readonly canWalk: boolean;
   readonly clampHolds: boolean;
+  readonly spring: SpringPlan | null;
+  readonly adjuster: AdjusterPlan | null;
+  readonly shim: ShimPlan | null;
+  readonly torques: readonly [TorquePlan, TorquePlan];
+  readonly gap: GapPlan | null;
+  readonly requirements: readonly RequirementPlan[];
 }
 
 /** Hoists the constants of the model out of a resolved scenario. Pure: the same scenario gives the same plan. */
 export function compilePlan(scenario: ResolvedScenario): ModelPlan {
+  const plan = hoistPlan(scenario);
+  if (plan.shim === null || !Number.isNaN(plan.shim.aimMm)) return plan;
+  const means = scenario.variables.map((variable) => Float64Array.of(mean(variable.distribution)));
+  return { ...plan, shim: { ...plan.shim, aimMm: nominalAimMm({ ...plan, shim: null }, plan.shim, means) } };
+}
+
+function hoistPlan(scenario: ResolvedScenario): ModelPlan {
   const direction = scenario.arrangement === "back-to-back" ? 1 : -1;
   const members = scenario.chain.map((member) => ({
     length: member.length,
@@ -121,7 +157,7 @@ export function compilePlan(scenario: ResolvedScenario): ModelPlan {
     variableCount: scenario.variables.length,
     members,
     bearings,
-    states: scenario.states.map(compileState),
+    states: scenario.states.map((state) => compileState(scenario, state)),
     clampForce: scenario.clamp === null ? null : scenario.clamp.force,
     seatFriction: scenario.seatFriction,
     complianceMmPerN,
@@ -129,10 +165,16 @@ export function compilePlan(scenario: ResolvedScenario): ModelPlan {
     pressureLimited: scenario.limits.bindPressureMPa !== null,
     canWalk: holds.includes("friction"),
     clampHolds: holds.includes("clamp"),
+    spring: planSpring(scenario.method),
+    adjuster: planAdjuster(scenario.method),
+    shim: planShim(scenario.method),
+    torques: planTorques(scenario),
+    gap: planGap(scenario.gap, direction, scenario.measuredAtC),
+    requirements: planRequirements(scenario),
   };
 }
 
-function compileState(state: DutyState): StatePlan {
+function compileState(scenario: ResolvedScenario, state: DutyState): StatePlan {
   const temperatures: ZoneTemperature[] = [];
   const seen = new Map<string, number>();
   const zones = ZONES.map((zone) => {
@@ -144,7 +186,7 @@ function compileState(state: DutyState): StatePlan {
     temperatures.push(terms);
     return temperatures.length - 1;
   });
-  return { name: state.name, isBench: state.isBench, temperatures, zones };
+  return { name: state.name, isBench: state.isBench, temperatures, zones, network: planNetwork(scenario, state) };
 }
 
 /** Factor that brings a length measured at a temperature back to 20 °C. */
@@ -187,6 +229,7 @@ function compileBearing(scenario: ResolvedScenario, bearing: Bearing): BearingPl
   const outerSeat = compileSeat(scenario, bearing, "housing", bearing.outer, outerRacewayMm);
   return {
     key: bearing.key,
+    isAngularContact: bearing.kind === "angular-contact",
     ballCount: bearing.ballCount,
     ballDiameterMm: bearing.ballDiameterMm,
     clearance: bearing.clearance,

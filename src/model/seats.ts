@@ -5,16 +5,18 @@ import type { BearingPlan, ModelPlan, SeatPlan } from "./plan.ts";
  * Fills the operating radial clearance of one bearing in one state and what its seats hold:
  * G = G_free − Δ_i − Δ_o + α_r·[D₁(T_or − 20) − d₁(T_ir − 20)] − 2·α_b·D_w·(T_b − 20), mm. A seat whose interference at
  * temperature is not above zero transmits nothing and raises its flag.
+ *
+ * @param free G_free, mm
  */
 export function fillClearance(
   plan: BearingPlan,
   inputs: readonly Float64Array[],
   count: number,
   zoneRiseK: readonly Float64Array[],
+  free: Float64Array,
   out: Float64Array,
   flags: Uint16Array,
 ): void {
-  const free = inputs[plan.clearance];
   const innerRise = zoneRiseK[plan.inner.ringZone];
   const outerRise = zoneRiseK[plan.outer.ringZone];
   const ballRise = zoneRiseK[plan.ballsZone];

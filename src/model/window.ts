@@ -2,9 +2,14 @@ import type { Workspace } from "./columns.ts";
 import { clearanceTerm, displacementAt, forceAt } from "./contact.ts";
 import { pairOffsetFor } from "./pair.ts";
 import type { ModelPlan } from "./plan.ts";
+import { machinedForStuck, springGive } from "./spring.ts";
 
 /** The offsets that one state asks for, in terms of the machined offset at 20 °C, mm. */
 export interface StateWindowColumns {
+  /** What heat, clamp and stand-outs add to the machined offset in this state. */
+  readonly shiftMm: Float64Array;
+  /** Largest machined offset that friction lets through; a unit beyond it is as one at it. Infinity where nothing slides. */
+  readonly limitMm: Float64Array;
   /** Where the pair starts to carry. */
   readonly onsetMm: Float64Array;
   /** Where the preload enters and leaves the target window; Infinity where the rings never let it rise that far. */
@@ -31,6 +36,8 @@ export interface WindowColumns {
 export function createWindowColumns(plan: ModelPlan, size: number): WindowColumns {
   const column = () => new Float64Array(size);
   const state = (): StateWindowColumns => ({
+    shiftMm: column(),
+    limitMm: column(),
     onsetMm: column(),
     lowMm: column(),
     highMm: column(),
@@ -65,6 +72,9 @@ export function resetWindows(columns: WindowColumns): void {
  * window has no upper end; where they hold less than F_low, the window is empty. A ring that has walked in an earlier
  * state stays there, hence the running limit.
  *
+ * A spring adds what it is pressed by. Where a heat balance gives the temperatures, the ends are those at the temperatures that
+ * the unit comes to, so that they tell exactly whether its own offset is good.
+ *
  * @param offsetMm raw offset of the state, before anything slides
  */
 export function fillWindow(
@@ -79,7 +89,7 @@ export function fillWindow(
   windows: WindowColumns,
 ): void {
   const [a, b] = workspace.bearings;
-  const { machinedOffsetMm, clampHoldN, frictionHoldN } = workspace;
+  const { machinedOffsetMm, clampHoldN, frictionHoldN, spring } = workspace;
   const { complianceMmPerN, limits, pressureLimited } = plan;
   for (let i = 0; i < count; i += 1) {
     const shift = offsetMm[i] - machinedOffsetMm[i];
@@ -89,7 +99,12 @@ export function fillWindow(
     const wB = clearanceTerm(aB, clearanceBMm[i]);
     const kA = a.stiffness[i];
     const kB = b.stiffness[i];
-    const at = (forceN: number) => pairOffsetFor(forceN, aA, wA, kA, aB, wB, kB, complianceMmPerN) - shift;
+    const at = (forceN: number) => {
+      const closing = pairOffsetFor(forceN, aA, wA, kA, aB, wB, kB, complianceMmPerN);
+      if (spring === null) return closing - shift;
+      if (spring.stuck[i] === 1) return machinedForStuck(workspace, spring, i, closing, shift, complianceMmPerN);
+      return closing + springGive(spring, i, forceN) - shift;
+    };
     let bindN = limits.bindN;
     if (pressureLimited) {
       bindN = Math.min(
@@ -117,6 +132,8 @@ export function fillWindow(
     if (walkLimit < low) low = Number.POSITIVE_INFINITY;
     else if (walkLimit <= high) high = Number.POSITIVE_INFINITY;
     if (walkLimit < bind) bind = Number.POSITIVE_INFINITY;
+    out.shiftMm[i] = shift;
+    out.limitMm[i] = walkLimit;
     out.onsetMm[i] = onset;
     out.lowMm[i] = low;
     out.highMm[i] = high;

@@ -2,16 +2,23 @@
 import { prepare } from "../distributions/prepare.ts";
 import type { PreparedDistribution } from "../distributions/prepared.ts";
 import type { Distribution } from "../distributions/types.ts";
-import { asin, exp, log, pow, sin } from "../numeric/elementary.ts";
+import { asin, exp, log, log1p, pow, sin } from "../numeric/elementary.ts";
 import { logGamma, normalPdf } from "../numeric/special.ts";
 import { stretched } from "./stretched.ts";
 
+export interface Atom {
+  readonly value: number;
+  readonly probability: number;
+}
+
 export interface Measure {
   readonly prepared: PreparedDistribution;
-  /** Values at which the density has a kink, a jump or a singular point; the ends of the support where they are finite. */
+  /** Values at which the density has a kink, a jump or a singular point, and between which all but nothing of it lies. */
   readonly kinks: readonly number[];
   /** Parameters that the integral runs over, rising: the ends, and what must be split at. */
   readonly places: readonly number[];
+  /** Values with a probability of their own: readings that occur more than once. */
+  readonly atoms?: readonly Atom[];
   /** Whether the CDF costs enough to be tabulated before it is integrated. */
   readonly isSlow?: boolean;
   /** The value at a parameter. */
@@ -46,30 +53,34 @@ export function measureOf(d: Distribution): Measure {
     case "lognormal":
       return {
         prepared,
-        kinks: [],
+        kinks: [prepared.quantile(1e-9), prepared.upperQuantile(1e-9)],
         places: [-SCORE_REACH, -3, 0, 3, SCORE_REACH],
         value: (w) => d.shift + exp(d.logMean + d.logSd * w),
         weight: normalPdf,
         place: (value) =>
           value <= d.shift ? -SCORE_REACH : clampTo((log(value - d.shift) - d.logMean) / d.logSd, SCORE_REACH),
       };
-    case "student-t":
+    case "student-t": {
       // t = w/(1 - w²): the weight stays bounded for one degree of freedom and more.
+      const peak = prepared.pdf(d.mean) * d.scale;
+      const exponent = -0.5 * (d.degreesOfFreedom + 1);
       return {
         prepared,
-        kinks: [],
+        kinks: [1e-6, 0.02].flatMap((p) => [prepared.quantile(p), prepared.upperQuantile(p)]),
         places: [-1, -0.75, -0.4, 0, 0.4, 0.75, 1],
         isSlow: true,
-        value: (w) => d.mean + (d.scale * w) / Math.max((1 - w) * (1 + w), 1e-300),
+        value: (w) => d.mean + (d.scale * w) / ((1 - w) * (1 + w)),
         weight: (w) => {
-          const gap = Math.max((1 - w) * (1 + w), 1e-300);
-          return (prepared.pdf(d.mean + (d.scale * w) / gap) * d.scale * (1 + w * w)) / (gap * gap);
+          const gap = (1 - w) * (1 + w);
+          const t = w / gap;
+          return (peak * exp(exponent * log1p((t * t) / d.degreesOfFreedom)) * (1 + w * w)) / (gap * gap);
         },
         place: (value) => {
           const t = (value - d.mean) / d.scale;
           return Math.abs(t) < 1e-8 ? t : (2 * t) / (1 + Math.sqrt(1 + 4 * t * t));
         },
       };
+    }
     case "skewed":
       return d.alpha < 1 || d.beta < 1
         ? steepEnds(d, prepared)
@@ -81,7 +92,10 @@ export function measureOf(d: Distribution): Measure {
     case "trapezoidal":
       return inValue(prepared, [d.shoulderLow, d.shoulderHigh], d.shoulderLow);
     case "empirical":
-      return inValue(prepared, d.values.slice(1, -1), d.values[0], d.values.length > MOST_KINKS);
+      return {
+        ...inValue(prepared, d.values.slice(1, -1), d.values[0], d.values.length > MOST_KINKS),
+        atoms: repeated(d.values),
+      };
     default:
       return inValue(prepared, [], prepared.mean);
   }
@@ -94,10 +108,20 @@ export function stretchedMeasure(measure: Measure, factor: number, shift: number
     kinks: measure.kinks.map((kink) => shift + factor * kink),
     places: measure.places,
     isSlow: measure.isSlow,
+    atoms: measure.atoms?.map(({ value, probability }) => ({ value: shift + factor * value, probability })),
     value: (w) => shift + factor * measure.value(w),
     weight: measure.weight,
     place: (value) => measure.place((value - shift) / factor),
   };
+}
+
+/** Readings that stand more than once: each step between neighbours carries 1/(n - 1), also a step of no width. */
+function repeated(values: readonly number[]): Atom[] {
+  const atoms = new Map<number, number>();
+  for (let k = 1; k < values.length; k += 1) {
+    if (values[k] === values[k - 1]) atoms.set(values[k], (atoms.get(values[k]) ?? 0) + 1 / (values.length - 1));
+  }
+  return Array.from(atoms, ([value, probability]) => ({ value, probability }));
 }
 
 /** Over the values themselves, between limits outside of which 1e-17 lies at most. */
@@ -107,10 +131,9 @@ function inValue(prepared: PreparedDistribution, inner: readonly number[], peak:
   const sd = prepared.standardDeviation;
   const guides = [-8, -4, -2, 0, 2, 4, 8].map((z) => peak + z * sd);
   const places = [low, ...inner, ...guides, high].filter((x) => x >= low && x <= high).sort((a, b) => a - b);
-  const ends = [prepared.low, prepared.high].filter(Number.isFinite);
   return {
     prepared,
-    kinks: manyKinks ? ends : [...ends, ...inner],
+    kinks: manyKinks ? [low, high] : [low, ...inner, high],
     places: places.filter((x, k) => k === 0 || x > places[k - 1]),
     value: (w) => w,
     weight: prepared.pdf,

@@ -23,9 +23,14 @@ export interface SumLaw extends PreparedDistribution {
 const CONVOLUTION_ERROR = 1e-10;
 /** Past this many kinks the adaptive rules are left to find them. */
 const MOST_KINKS = 20;
-/** Where a normal is tabulated to, in standard deviations; beyond, the integral is worked out at each call. */
+/** Past this many, as two lists of measured values have, the sum is taken to COARSE only. */
+const MANY_KINKS = 200;
+const COARSE = 1e-11;
+/** Where a normal is tabulated to, in standard deviations: Φ(-9) = 1e-19. */
 const NORMAL_REACH = 9;
-/** The same for other tails without an end, as a probability. */
+/** A tail that is less than this at the end of its table is nothing beyond. */
+const NOTHING = 1e-17;
+/** Where other tails without an end are tabulated to, as a probability; beyond, the integral is worked out at each call. */
 const TAIL_REACH = 1e-9;
 
 /** A law on the way, about its own centre. */
@@ -38,6 +43,8 @@ interface Stage {
   readonly tableLow: number;
   readonly tableHigh: number;
   readonly kinks: readonly number[];
+  /** Whether kinks stand so close that they are smoothed over, within the stated error. */
+  readonly hasMany: boolean;
   /** Places between which the law changes by much. */
   readonly guides: readonly number[];
 }
@@ -50,7 +57,7 @@ interface Stage {
  * and the upper tail apart.
  *
  * @param terms at least one; a factor may be negative, a factor of 0 drops the term
- * @returns `cdf` and `survival` within `errorRatio` (measured: 1e-14 for light tails, 1e-11 for Cauchy's); `pdf` to about 1e-8 of its peak away from kinks
+ * @returns `cdf` and `survival` (0 where they are below 1e-17) within `errorRatio` (measured: 1e-14 for light tails, 1e-11 for Cauchy's); `pdf` to about 1e-8 of its peak away from kinks
  * @throws InternalError without a term or for a factor that is not finite
  */
 export function sumLaw(terms: readonly SumTerm[]): SumLaw {
@@ -92,11 +99,15 @@ function convolved(others: readonly SumTerm[], sd: number, shift: number): SumLa
     variance += factor * standardDeviation * (factor * standardDeviation);
     return stretchedMeasure(measure, factor, -middle);
   });
-  // The widest first: the tables of what follows are then the smoothest.
-  measures.sort((a, b) => width(b) - width(a));
+  // The widest first: the tables of what follows are then the smoothest. Tails without an end last: past its table a law costs an integral a call.
+  measures.sort((a, b) => Number(isEndless(a)) - Number(isEndless(b)) || width(b) - width(a));
   let stage = sd > 0 ? normalStage(sd) : lawOf(measures.shift()!);
   for (const measure of measures) stage = convolve(stage, measure);
   return finish(stage, location, mean, Math.sqrt(variance));
+}
+
+function isEndless({ prepared }: Measure): boolean {
+  return prepared.high - prepared.low === Number.POSITIVE_INFINITY;
 }
 
 function width({ prepared }: Measure): number {
@@ -113,7 +124,9 @@ function normalStage(sd: number): Stage {
     high: Number.POSITIVE_INFINITY,
     tableLow: -NORMAL_REACH * sd,
     tableHigh: NORMAL_REACH * sd,
-    kinks: [],
+    // No kinks, but where the normal is narrow all that another kink of the sum does lies between these.
+    kinks: [-6 * sd, 6 * sd],
+    hasMany: false,
     guides: [-8, -4, -1.5, 1.5, 4, 8].map((z) => z * sd),
   };
 }
@@ -122,7 +135,7 @@ function lawOf({ prepared, kinks, isSlow }: Measure): Stage {
   const { low, high, cdf, survival, pdf } = prepared;
   const reach = reachOf(prepared);
   const tails = isSlow ? tabulated(cdf, survival, pdf, reach, []) : { cdf, survival, pdf };
-  return { ...tails, low, high, ...reach, kinks, guides: guidesOf(prepared) };
+  return { ...tails, low, high, ...reach, kinks, hasMany: false, guides: guidesOf(prepared) };
 }
 
 interface Reach {
@@ -139,14 +152,18 @@ function tabulated(
   density: (x: number) => number,
   { tableLow, tableHigh }: Reach,
   kinks: readonly number[],
+  floor = 0,
 ): Tails {
   const least = 1e-12 * (tableHigh - tableLow);
   const ends = [tableLow, 0, tableHigh];
   const inner = kinks.filter((x) => x > tableLow && x < tableHigh && ends.every((end) => Math.abs(x - end) > least));
-  const table = tabulateTails((x) => (x < 0 ? lower(x) : upper(x)), distinct([...ends, ...inner], 0), 0);
+  const table = tabulateTails((x) => (x < 0 ? lower(x) : upper(x)), distinct([...ends, ...inner], 0), 0, floor);
+  const isEmptyBelow = lower(tableLow) < NOTHING;
+  const isEmptyAbove = upper(tableHigh) < NOTHING;
   const tail = (x: number) => {
     if (x > tableLow && x < tableHigh) return Math.min(1, Math.max(0, table.tail(x)));
-    return x < 0 ? lower(x) : upper(x);
+    if (x < 0) return isEmptyBelow ? 0 : lower(x);
+    return isEmptyAbove ? 0 : upper(x);
   };
   return {
     cdf: (x) => (x < 0 ? tail(x) : 1 - tail(x)),
@@ -168,14 +185,17 @@ function guidesOf(law: Pick<PreparedDistribution, "quantile" | "upperQuantile">)
 
 /** The law of the sum of a stage and one more term. */
 function convolve(before: Stage, measure: Measure): Stage {
-  const { prepared, places, value, weight, place } = measure;
+  const { prepared, places, value, weight, place, atoms = [] } = measure;
   const marks = [...before.kinks, ...before.guides];
+  const hasMany = before.hasMany || before.kinks.length * measure.kinks.length > MANY_KINKS;
   const integral = (f: (x: number) => number, x: number) => {
     const inner = marks
       .map((mark) => place(x - mark))
       .concat(places)
       .sort((a, b) => a - b);
-    return integrateSegments((w) => f(x - value(w)) * weight(w), inner);
+    let sum = integrateSegments((w) => f(x - value(w)) * weight(w), inner);
+    for (const atom of atoms) sum += atom.probability * f(x - atom.value);
+    return sum;
   };
   const low = before.low + prepared.low;
   const high = before.high + prepared.high;
@@ -186,18 +206,21 @@ function convolve(before: Stage, measure: Measure): Stage {
   const upper = (x: number) => (x >= high ? 0 : integral(before.survival, x));
   const kinks = sumsOf(before.kinks, measure.kinks, tableHigh - tableLow);
   const density = (x: number) => (x > low && x < high ? integral(before.pdf, x) : 0);
-  const tails = tabulated(lower, upper, density, { tableLow, tableHigh }, kinks);
-  const stage = { ...tails, low, high, tableLow, tableHigh, kinks };
+  const tails = tabulated(lower, upper, density, { tableLow, tableHigh }, kinks, hasMany ? COARSE : 0);
+  const stage = { ...tails, low, high, tableLow, tableHigh, kinks, hasMany };
   return { ...stage, guides: guidesOf(quantilesOf(stage)) };
 }
 
-/** All sums of two kinks, or only the outermost where they are too many. */
+/** All sums of two kinks; where they are too many the ends of the bunches that the widest gaps leave, so that narrow features stay fenced in. */
 function sumsOf(first: readonly number[], second: readonly number[], span: number): number[] {
   const sums = distinct(
     first.flatMap((a) => second.map((b) => a + b)),
     1e-12 * span,
   );
-  return sums.length <= MOST_KINKS ? sums : [sums[0], sums[sums.length - 1]];
+  if (sums.length <= MOST_KINKS) return sums;
+  const gaps = sums.slice(1).map((x, k) => x - sums[k]);
+  const wide = gaps.slice().sort((a, b) => b - a)[MOST_KINKS / 2 - 1];
+  return sums.filter((_, k) => k === 0 || k === sums.length - 1 || gaps[k - 1] >= wide || gaps[k] >= wide);
 }
 
 /** Rising, without those nearer than `least` to the one before. */
@@ -209,7 +232,7 @@ function distinct(values: readonly number[], least: number): number[] {
   return kept;
 }
 
-type Invertible = Omit<Stage, "kinks" | "guides" | "pdf">;
+type Invertible = Omit<Stage, "kinks" | "guides" | "pdf" | "hasMany">;
 
 function quantilesOf(stage: Invertible): Pick<PreparedDistribution, "quantile" | "upperQuantile"> {
   const middle = stage.cdf(0);

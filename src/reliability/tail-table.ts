@@ -7,6 +7,9 @@ const LEAST_CELLS = 256;
 const RELATIVE = 2e-12;
 /** Allowed error of a piece, absolute. */
 const FLOOR = 2e-15;
+/** Misses up to this, of the largest value and absolute, may be noise of what is tabulated. */
+const NOISE = 1e-11;
+const NOISE_FLOOR = 1e-13;
 const MOST_DEPTH = 46;
 const ROUNDING = 1e-15;
 
@@ -35,13 +38,19 @@ interface Piece {
  *
  * @param tail P(X <= x) left of the centre, P(X > x) right of it
  * @param splits rising, from the low to the high end, the centre among them
+ * @param floor error allowed beside, absolute
  */
-export function tabulateTails(tail: (x: number) => number, splits: readonly number[], centre: number): TailTable {
+export function tabulateTails(
+  tail: (x: number) => number,
+  splits: readonly number[],
+  centre: number,
+  floor = 0,
+): TailTable {
   const low = splits[0];
   const high = splits[splits.length - 1];
   const least = (high - low) * 1e-14;
   const pieces: Piece[] = [];
-  const cover = (from: number, to: number, depth: number) => {
+  const cover = (from: number, to: number, depth: number, lastBefore: number) => {
     const values = POINTS.map((s) => tail(from + 0.5 * (s + 1) * (to - from)));
     const coefficients = interpolate(values);
     const largest = values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
@@ -49,15 +58,17 @@ export function tabulateTails(tail: (x: number) => number, splits: readonly numb
       Math.abs(coefficients[NODES - 1]) + Math.abs(coefficients[NODES - 2]) + Math.abs(coefficients[NODES - 3]);
     // What the rounding of x itself does to the values, at their mean slope.
     const noise = (Math.abs(values[0] - values[NODES - 1]) / (to - from)) * Math.max(-from, to) * ROUNDING;
-    if (last <= Math.max(RELATIVE * largest, FLOOR, noise) || depth === 0 || to - from <= least) {
+    // Halves that are hardly better than the whole show the noise of the values themselves, not their shape.
+    const isNoise = last > 0.25 * lastBefore && last <= Math.max(NOISE * largest, NOISE_FLOOR);
+    if (isNoise || last <= Math.max(RELATIVE * largest, FLOOR, noise, floor) || depth === 0 || to - from <= least) {
       pieces.push({ from, to, coefficients });
       return;
     }
     const middle = 0.5 * (from + to);
-    cover(from, middle, depth - 1);
-    cover(middle, to, depth - 1);
+    cover(from, middle, depth - 1, last);
+    cover(middle, to, depth - 1, last);
   };
-  for (let k = 1; k < splits.length; k += 1) cover(splits[k - 1], splits[k], MOST_DEPTH);
+  for (let k = 1; k < splits.length; k += 1) cover(splits[k - 1], splits[k], MOST_DEPTH, Number.POSITIVE_INFINITY);
   return evaluator(pieces, low, high, centre);
 }
 

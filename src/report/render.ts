@@ -1,5 +1,6 @@
 import type { RunResult, SampleTable } from "../studies/result.ts";
 import { clearanceFigure } from "./figures/clearance.ts";
+import { nominalCurveFigure, toleranceCurveFigure } from "./figures/curves.ts";
 import { gainFigure } from "./figures/gain.ts";
 import { offsetFigure } from "./figures/offset.ts";
 import { outcomesFigure } from "./figures/outcomes.ts";
@@ -7,10 +8,12 @@ import { preloadFigure } from "./figures/preload.ts";
 import { varianceFigure } from "./figures/variance.ts";
 import { html } from "./html.ts";
 import { page } from "./page.ts";
+import { heatSection } from "./sections/heat.ts";
 import { assumptionTable, inputTable, warningList } from "./sections/inputs.ts";
 import { keyNumbers } from "./sections/key-numbers.ts";
 import { cautions, methodSection } from "./sections/method.ts";
 import { nominalTable } from "./sections/nominal.ts";
+import { requirementTables } from "./sections/requirements.ts";
 import { flagTable, outcomeTables, quantileTables } from "./sections/results.ts";
 import { count } from "./words.ts";
 
@@ -26,10 +29,12 @@ export function renderReport(found: RunResult, samples: SampleTable): string {
     body: [
       keyNumbers(result),
       html`<section class="figures"><h2>What happens, and why</h2>
-${outcomesFigure(result)}${preloadFigure(result, samples)}${offsetFigure(result, samples)}${clearanceFigure(result, samples)}${gainFigure(result)}${varianceFigure(result)}</section>
+${outcomesFigure(result)}${preloadFigure(result, samples)}${offsetFigure(result, samples)}${nominalCurveFigure(result)}${toleranceCurveFigure(result)}${clearanceFigure(result, samples)}${gainFigure(result)}${varianceFigure(result)}</section>
 `,
       outcomeTables(result),
+      requirementTables(result),
       quantileTables(result),
+      heatSection(result),
       flagTable(result),
       nominalTable(result),
       assumptionTable(result),

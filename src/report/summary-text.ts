@@ -3,7 +3,7 @@ import type { Outcome } from "../model/outcome.ts";
 import type { RunResult } from "../studies/result.ts";
 import { OUTCOME_ORDER } from "./palette.ts";
 import { plainText, wrapLines } from "./plain-table.ts";
-import { requirement } from "./verdict/fate.ts";
+import { goodWords, requirement } from "./verdict/fate.ts";
 import {
   capital,
   clip,
@@ -61,7 +61,7 @@ function totals(result: RunResult, width: number, colors: Colors): string[] {
   const paint = kind === "reached" ? colors.green : kind === "not reached" ? colors.red : colors.yellow;
   const rows: [string, string, string, (text: string) => string][] = [
     [
-      several ? "good in every state" : "in the window",
+      goodWords(result).replace(/^in the window in every state$/, "good in every state"),
       shareValue(overall.goodInEveryState),
       `95 %: ${shareInterval(overall.goodInEveryState)}`,
       colors.bold,

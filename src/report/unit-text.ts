@@ -1,7 +1,8 @@
+import { limitWords } from "../scenario/requirements.ts";
 import type { ResolvedScenario } from "../scenario/types.ts";
 import type { Unit, UnitState } from "../studies/unit.ts";
 import { alignColumns, plainText } from "./plain-table.ts";
-import { decimal, FLAG_SENTENCES, micrometres, newtons, OUTCOME_DEEDS, OUTCOME_NAMES, significant } from "./words.ts";
+import { causeDeed, decimal, FLAG_SENTENCES, micrometres, newtons, OUTCOME_NAMES, significant } from "./words.ts";
 
 const DEGREES_PER_RAD = 180 / Math.PI;
 
@@ -38,19 +39,30 @@ function windowWords(window: Unit["window"]): string {
 }
 
 function fate(unit: Unit): string {
-  const failed = unit.states.filter((state) => state.outcome !== "target");
+  const failed = unit.states.filter((state) => !state.good);
   if (failed.length === 0) return "On target in every state.";
-  return failed
-    .map((state) => `Fails in state ${state.state}: ${OUTCOME_DEEDS[state.outcome]}. ${why(state)}`)
-    .join("\n");
+  return failed.map((state) => `Fails in state ${state.state}: ${causeDeed(state.outcome)}. ${why(state)}`).join("\n");
 }
 
 function why(state: UnitState): string {
+  const missed = state.requirements.filter(({ met }) => !met);
+  if (state.outcome === "target" && missed.length > 0) {
+    const words = missed.map(
+      ({ requirement: { quantity, low, high, unit } }) => `${quantity} must be ${limitWords(low, high, unit)}`,
+    );
+    return `${words.join("; ")}. ${gapWords(state)}`;
+  }
   const onsetGap = state.bearings.a.axialPlayMm / 2 + state.bearings.b.axialPlayMm / 2 - state.offsetMm;
   if (state.outcome === "play") {
     return `The offset of ${micrometres(state.offsetMm)} stays ${micrometres(onsetGap)} short of the onset; ${micrometres(state.playMm)} of axial play are left.`;
   }
   return `The offset of ${micrometres(state.offsetMm)} lies ${micrometres(-onsetGap)} past the onset, which gives ${newtons(state.preloadN)}.`;
+}
+
+function gapWords({ gapMm, movementMm }: UnitState): string {
+  return gapMm === null || movementMm === null
+    ? ""
+    : `The gap is ${micrometres(gapMm)}, ${micrometres(movementMm)} from that of the bench.`;
 }
 
 function stateText(state: UnitState): string {

@@ -3,6 +3,7 @@ import { changeSentences } from "./verdict/change.ts";
 import { decidingAssumptions, driverSentences } from "./verdict/drivers.ts";
 import { batchSentences, requirementSentence } from "./verdict/fate.ts";
 import { flagSentences } from "./verdict/flags.ts";
+import { heatSentences } from "./verdict/heat.ts";
 
 /** What the verdict is made from: everything a run found but the verdict itself. */
 export type Finding = Omit<RunResult, "verdict">;
@@ -16,7 +17,7 @@ export function verdict(result: Finding): string[] {
     [...batchSentences(result), requirementSentence(result), ...decidingAssumptions(result)],
     driverSentences(result),
     changeSentences(result),
-    flagSentences(result),
+    [...heatSentences(result), ...flagSentences(result)],
   ]
     .map((sentences) =>
       sentences

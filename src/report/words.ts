@@ -108,6 +108,9 @@ export function quantity(value: number, unit: InternalUnit): string {
   if (unit === "mm") return micrometres(value);
   if (unit === "N") return newtons(value);
   if (unit === "degC") return celsius(value);
+  if (unit === "rad") return Number.isFinite(value) ? `${decimal((value * 180) / Math.PI, 1)}°` : NOTHING;
+  if (unit === "MPa" || unit === "h" || unit === "N/mm") return `${significant(value, 3)}\u00a0${unit}`;
+  if (unit === "N.mm" || unit === "N.mm/rad") return `${significant(value, 3)}\u00a0${unit.replace(".", "·")}`;
   return Number.isFinite(value) ? `${significant(value)}${unit === "1" ? "" : `\u00a0${unit}`}` : NOTHING;
 }
 
@@ -149,6 +152,24 @@ export const OUTCOME_DEEDS: Readonly<Record<Outcome, string>> = {
   bind: "bind",
 };
 
+/** Where a unit fails although its preload is in the window: it misses a requirement. */
+export const MISS_NAME = "misses a requirement";
+
+/** Name of what a unit fails by. */
+export function causeName(outcome: Outcome): string {
+  return outcome === "target" ? MISS_NAME : OUTCOME_NAMES[outcome];
+}
+
+/** What units that fail do, after "they". */
+export function causeDeed(outcome: Outcome): string {
+  return outcome === "target" ? "miss a requirement" : OUTCOME_DEEDS[outcome];
+}
+
+/** The window of the preload; without one any preload short of binding will do. */
+export function windowWords({ lowN, bindN, highN }: { lowN: number; highN: number; bindN: number }): string {
+  return lowN === 0 && highN === bindN ? "any preload" : `${tidyNewtons(lowN)} to ${tidyNewtons(highN)}`;
+}
+
 export const OUTCOME_MEANINGS: Readonly<Record<Outcome, string>> = {
   reversed: "the rings are so far out that the other faces of the grooves carry",
   play: "axial play is left; nothing loads the balls",
@@ -167,6 +188,9 @@ export const FLAG_SENTENCES: Readonly<Record<Flag, string>> = {
   "ring-walk": "the preload pushes a ring off its shoulder, because the fit cannot hold it",
   "clamp-exceeded": "the preload would be more than the clamp can hold, and a ring lifts off its seat",
   "bind-by-pressure": "a ball is pressed past the limit of Hertz pressure",
+  "spring-solid": "the spring is pressed solid, and the stiff parts set the preload",
+  "spring-stuck": "the ring that the spring must slide is held by its fit, and the spring is bypassed",
+  "thermal-runaway": "friction heat tightens the pair faster than it can leave, until it binds (thermal runaway)",
 };
 
 export const ORIGIN_NAMES: Readonly<Record<Origin, string>> = {

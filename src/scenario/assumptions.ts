@@ -13,7 +13,8 @@ function spread(nominal: number, halfWidth: number, why: string): Assumed {
   return { distribution: withinLimits(round(nominal - halfWidth), round(nominal + halfWidth)), why };
 }
 
-const { CONFORMITY_INNER, CONFORMITY_OUTER, STAND_OUT_ORDINARY, SEAT_FRICTION, WINDOW } = defaults;
+const { CONFORMITY_INNER, CONFORMITY_OUTER, STAND_OUT_GROUND_PAIR, STAND_OUT_ORDINARY, SEAT_FRICTION, WINDOW } =
+  defaults;
 
 /** What is taken for a value that a scenario leaves out. */
 export const assumed = {
@@ -28,6 +29,11 @@ export const assumed = {
     CONFORMITY_OUTER.source,
   ),
   standOut: spread(STAND_OUT_ORDINARY.value.nominalMm, STAND_OUT_ORDINARY.value.halfWidthMm, STAND_OUT_ORDINARY.source),
+  standOutGround: spread(
+    STAND_OUT_GROUND_PAIR.value.nominalMm,
+    STAND_OUT_GROUND_PAIR.value.halfWidthMm,
+    STAND_OUT_GROUND_PAIR.source,
+  ),
   seatFriction: {
     distribution: withinLimits(SEAT_FRICTION.value.lowRatio, SEAT_FRICTION.value.highRatio),
     why: SEAT_FRICTION.source,
@@ -48,7 +54,17 @@ export const assumed = {
   /** A usual hub: one and a half times the bearing's outside diameter. */
   housingOutsideDiameter: { ratioOfBearing: 1.5, why: "not given: 1.5 times the outside diameter of the bearing" },
   shaftBore: { boreMm: 0, why: "not given: solid shaft" },
+  viscosity: { viscosityMm2PerS: 30, why: "not given: 30 mm²/s, a usual oil at running temperature" },
+  extendedSamples: { samples: 10_000, why: "not given" },
+  sideLoad: { forceN: 10, why: "not given" },
+  shoulder: { ratio: 0.2, why: "not given: a fifth of the ball diameter, common practice, no source" },
   batchSize: { size: 1000, why: "not given" },
   samples: { samples: 200_000, why: "not given" },
   seed: { seed: "1", why: "not given" },
+} as const;
+
+/** How far the contact angle of one bearing may be from that of its kind. */
+export const CONTACT_ANGLE_SPREAD = {
+  halfWidthRad: (1 * Math.PI) / 180,
+  why: "angle without a tolerance: ±1°, common practice, no source",
 } as const;

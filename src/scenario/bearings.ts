@@ -2,14 +2,17 @@ import { clearanceLimitsMm } from "../catalogue/clearance-groups.ts";
 import { boreDeviationMm, outsideDiameterDeviationMm } from "../catalogue/ring-tolerances.ts";
 import { practicalRange } from "../distributions/index.ts";
 import type { Distribution } from "../distributions/types.ts";
+import { clearanceForFreeAngleMm, grooveCentreDistanceMm } from "../physics/axial-contact.ts";
 import type { QuantityOptions } from "../units/quantity.ts";
 import { assumed } from "./assumptions.ts";
+import { readContactAngle } from "./contact-angle.ts";
 import { type DrawnValue, readDrawn, THREE_SIGMA_WORDS, withinLimits } from "./drawn.ts";
 import { BEARING_KEY_SETS, type BearingGeometry, resolveGeometry } from "./geometry.ts";
 import type { Ledger } from "./ledger.ts";
 import { resolveMaterial } from "./materials.ts";
 import { type Merged, mergeEntries } from "./merge.ts";
 import type { BearingEntry, ScenarioDocument } from "./schema.ts";
+import type { Drawn } from "./schema-drawn.ts";
 import type { Bearing, InternalUnit, Origin, VariableGroup, VariableIndex } from "./types.ts";
 import { addVariable, plainValue, unknownValue } from "./variables.ts";
 import { usualRange, valueWords } from "./words.ts";
@@ -53,7 +56,7 @@ export function resolveBearing(ledger: Ledger, key: "a" | "b", bearings: Scenari
     ringMaterial,
     ballMaterial,
     ringModel,
-    nominalClearanceMm: reader.middle(clearance),
+    nominalClearanceMm: reader.nominalClearanceMm(clearance, conformityInner, conformityOuter),
     nominalConformityInnerRatio: reader.middle(conformityInner),
     nominalConformityOuterRatio: reader.middle(conformityOuter),
     clearance,
@@ -92,8 +95,10 @@ class BearingReader {
     });
   }
 
+  /** Of an angular-contact bearing the contact angle, from which its clearance follows. */
   clearance(): VariableIndex {
-    const { clearance, clearanceGroup } = this.merged.entry;
+    const { clearance, clearanceGroup, contactAngle } = this.merged.entry;
+    if (contactAngle !== undefined) return this.#contactAngle(contactAngle);
     const path = this.merged.pathOf("clearance");
     const quantity: Quantity = {
       key: "clearance",
@@ -129,6 +134,40 @@ class BearingReader {
     const value = plainValue(withinLimits(limits.lowMm, limits.highMm), THREE_SIGMA_WORDS);
     const why = clearanceGroup === undefined ? `${assumed.clearanceGroup.why}; ` : "";
     return this.#add(quantity, value, origin, `${why}${limits.source}; ${THREE_SIGMA_WORDS}`);
+  }
+
+  #contactAngle(written: Drawn): VariableIndex {
+    const path = this.merged.pathOf("contactAngle");
+    const other = (["clearance", "clearanceGroup"] as const).find((key) => this.merged.entry[key] !== undefined);
+    if (other !== undefined) {
+      this.ledger.problem({
+        code: "conflict",
+        path: this.merged.pathOf(other),
+        expected: "either contactAngle or a clearance: the one follows from the other",
+        got: "both",
+      });
+    }
+    const { value, origin, source } = this.ledger.attempt(() => readContactAngle(written, path), {
+      value: unknownValue(),
+      origin: "given" as Origin,
+      source: "",
+    });
+    const quantity: Quantity = {
+      key: "contactAngle",
+      label: `free contact angle of bearing ${this.key}`,
+      group: "contact angle",
+      groupLabel: "the contact angle of the bearings",
+      unit: "rad",
+    };
+    return this.#add(quantity, value, origin, source);
+  }
+
+  /** Middle of the free clearance; from the middle of angle and conformities for an angular-contact bearing, mm. */
+  nominalClearanceMm(clearance: VariableIndex, inner: VariableIndex, outer: VariableIndex): number {
+    const middle = this.middle(clearance);
+    if (this.geometry.kind === "deep-groove") return middle;
+    const distance = grooveCentreDistanceMm(this.middle(inner), this.middle(outer), this.geometry.ballDiameterMm);
+    return clearanceForFreeAngleMm(distance, middle);
   }
 
   /** Mounted clearance may be negative; that of a bearing in its box may not. */
@@ -180,10 +219,12 @@ class BearingReader {
   standOut(): VariableIndex {
     const options = { low: -LARGEST_STAND_OUT_MM, high: LARGEST_STAND_OUT_MM };
     const request = { dimension: "length" as const, path: this.merged.pathOf("standOut"), options };
-    const { value, origin, source } = this.#drawnOr("standOut", request, assumed.standOut);
+    const isGround = this.geometry.kind === "angular-contact";
+    const fallback = isGround ? assumed.standOutGround : assumed.standOut;
+    const { value, origin, source } = this.#drawnOr("standOut", request, fallback);
     const quantity: Quantity = {
       key: "standOut",
-      label: `stand-out of bearing ${this.key}`,
+      label: isGround ? `ground offset of bearing ${this.key}` : `stand-out of bearing ${this.key}`,
       group: "stand-out",
       groupLabel: "the stand-out of the bearings",
       unit: "mm",

@@ -8,12 +8,15 @@ import { readDrawn, THREE_SIGMA_WORDS, withinLimits } from "./drawn.ts";
 import type { Ledger } from "./ledger.ts";
 import { resolveMaterial } from "./materials.ts";
 import { type MemberEntry, type ScenarioDocument, ZONE_KEYS, type ZoneKey } from "./schema.ts";
+import { checkDeflection, springMember } from "./spring.ts";
 import { zoneNamed } from "./states.ts";
 import {
+  type Arrangement,
   type Bearing,
   type ChainMember,
   type Material,
   type Side,
+  type SpringMethod,
   type VariableIndex,
   ZONES,
   type Zone,
@@ -28,6 +31,8 @@ interface ChainContext {
   readonly entries: readonly MemberEntry[];
   readonly clamp: ScenarioDocument["clamp"];
   readonly materials: Readonly<Record<Side, Material>>;
+  readonly arrangement: Arrangement;
+  readonly spring: SpringMethod | null;
   readonly bearings: readonly [
     LooseBearing & Pick<Bearing, "inner" | "outer">,
     LooseBearing & Pick<Bearing, "inner" | "outer">,
@@ -42,8 +47,11 @@ export function resolveChain(ledger: Ledger, context: ChainContext): ChainMember
   }
   checkNames(ledger, entries);
   const members = entries.map((entry) => resolveMember(ledger, entry, context));
-  const chain = [...members, ...context.bearings.flatMap((bearing) => ringWidthMembers(ledger, bearing))];
-  checkOffset(ledger, chain);
+  const rigid = [...members, ...context.bearings.flatMap((bearing) => ringWidthMembers(ledger, bearing))];
+  const { spring, arrangement, materials } = context;
+  const chain = spring === null ? rigid : [...rigid, springMember(spring, arrangement, materials)];
+  if (spring === null) checkOffset(ledger, chain);
+  else checkDeflection(ledger, spring, (arrangement === "back-to-back" ? 1 : -1) * middleOffsetMm(ledger, chain));
   if (clamp !== undefined && entries.length > 0 && !entries.some((entry) => entry.clampPath === true)) {
     const message = "No member of the chain has clampPath: the clamp force shortens nothing.";
     ledger.warn("unlikely-value", "clamp", message);
@@ -162,7 +170,7 @@ function checkClampPath(ledger: Ledger, { side }: MemberEntry, clamp: ScenarioDo
   }
 }
 
-function resolveZone(ledger: Ledger, { zone, side }: MemberEntry, path: string): Zone {
+export function resolveZone(ledger: Ledger, { zone, side }: Pick<MemberEntry, "zone" | "side">, path: string): Zone {
   if (zone === undefined) return side;
   const word = zone.trim();
   const direct = ZONES.find((known) => known === word);
@@ -256,11 +264,7 @@ function ringWidthMembers(ledger: Ledger, bearing: ChainContext["bearings"][numb
 
 /** A chain whose two sides are far from equal lacks a member or has one on the wrong side. */
 function checkOffset(ledger: Ledger, chain: readonly ChainMember[]): void {
-  const sums: Record<Side, number> = { housing: 0, shaft: 0 };
-  for (const { side, factor, length } of chain) {
-    const { low, high } = usualRange(ledger.distribution(length));
-    sums[side] += (factor * (low + high)) / 2;
-  }
+  const sums = middleSums(ledger, chain);
   if (!(Math.abs(sums.housing - sums.shaft) > LARGEST_NOMINAL_OFFSET_MM)) return;
   ledger.problem({
     code: "impossible-geometry",
@@ -269,4 +273,19 @@ function checkOffset(ledger: Ledger, chain: readonly ChainMember[]): void {
     got: `housing ${valueWords(sums.housing, "mm")}, shaft ${valueWords(sums.shaft, "mm")}`,
     hint: "A member is missing, on the wrong side, or needs subtract: true",
   });
+}
+
+function middleOffsetMm(ledger: Ledger, chain: readonly ChainMember[]): number {
+  const sums = middleSums(ledger, chain);
+  return sums.housing - sums.shaft;
+}
+
+/** Sum of each side with every part in the middle of its limits, mm. */
+export function middleSums(ledger: Ledger, chain: readonly ChainMember[]): Record<Side, number> {
+  const sums: Record<Side, number> = { housing: 0, shaft: 0 };
+  for (const { side, factor, length } of chain) {
+    const { low, high } = usualRange(ledger.distribution(length));
+    sums[side] += (factor * (low + high)) / 2;
+  }
+  return sums;
 }

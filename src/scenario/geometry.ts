@@ -1,15 +1,23 @@
+import { findAngularContactBearing } from "../catalogue/angular-contact.ts";
 import { findBearing, withRatings } from "../catalogue/bearings.ts";
 import { InputError, type Problem } from "../errors.ts";
 import { asin } from "../numeric/elementary.ts";
+import { FRICTION_FACTORS } from "../physics/friction-torque.ts";
 import { parseQuantity } from "../units/quantity.ts";
+import { nominalAngleRad } from "./contact-angle.ts";
 import type { Ledger } from "./ledger.ts";
 import type { Merged } from "./merge.ts";
 import type { BearingEntry } from "./schema.ts";
+import type { Drawn } from "./schema-drawn.ts";
 import { valueWords } from "./words.ts";
 
 /** Nominal dimensions, ball set and ratings of one bearing. */
 export interface BearingGeometry {
   readonly designation: string | null;
+  readonly kind: "deep-groove" | "angular-contact";
+  /** 0 for deep-groove bearings. */
+  readonly nominalContactAngleRad: number;
+  readonly frictionSeries: string;
   readonly boreMm: number;
   readonly outsideDiameterMm: number;
   readonly widthMm: number;
@@ -29,11 +37,14 @@ const RATING_KEYS = ["dynamicRating", "staticRating"] as const;
 /** Keys of a bearing that go together when one bearing overrides what both have in common. */
 export const BEARING_KEY_SETS: readonly (readonly (keyof BearingEntry)[])[] = [
   ["designation", ...BOUNDARY_KEYS, ...BALL_KEYS, ...RATING_KEYS],
-  ["clearance", "clearanceGroup"],
+  ["clearance", "clearanceGroup", "contactAngle"],
 ];
 
 const UNKNOWN: BearingGeometry = {
   designation: null,
+  kind: "deep-groove",
+  nominalContactAngleRad: 0,
+  frictionSeries: "60",
   boreMm: Number.NaN,
   outsideDiameterMm: Number.NaN,
   widthMm: Number.NaN,
@@ -55,8 +66,9 @@ export function resolveGeometry(
 ): BearingGeometry {
   return ledger.attempt(() => {
     checkCompleteness(entry, pathOf);
-    const record =
-      entry.designation === undefined ? null : findBearing(String(entry.designation), pathOf("designation"));
+    const isAngular = entry.contactAngle !== undefined;
+    const nominalContactAngleRad = isAngular ? nominalAngleRad(entry.contactAngle as Drawn, pathOf("contactAngle")) : 0;
+    const record = recordOf(entry, nominalContactAngleRad, pathOf("designation"));
     const lengthMm = (name: BoundaryKey | BallKey, catalogued: number | undefined) =>
       entry[name] === undefined
         ? (catalogued ?? Number.NaN)
@@ -71,8 +83,8 @@ export function resolveGeometry(
     checkGeometry(dimensions, pathOf);
     const computed = withRatings(
       { ...dimensions, designation: "", series: "", ballSet: "published", source: "" },
-      "deep-groove",
-      0,
+      isAngular ? "angular-contact" : "deep-groove",
+      nominalContactAngleRad,
     );
     const ratingN = (name: (typeof RATING_KEYS)[number], computedN: number) =>
       entry[name] === undefined
@@ -80,6 +92,9 @@ export function resolveGeometry(
         : parseQuantity(entry[name], "force", pathOf(name), { low: 0, openLow: true });
     const geometry: BearingGeometry = {
       designation: record?.designation ?? null,
+      kind: isAngular ? "angular-contact" : "deep-groove",
+      nominalContactAngleRad,
+      frictionSeries: frictionSeries(record?.series, isAngular),
       ...dimensions,
       dynamicRatingN: ratingN("dynamicRating", computed.dynamicRatingN),
       staticRatingN: ratingN("staticRating", computed.staticRatingN),
@@ -87,6 +102,18 @@ export function resolveGeometry(
     noteGeometry(ledger, key, entry, geometry, record);
     return geometry;
   }, UNKNOWN);
+}
+
+function recordOf({ designation }: Partial<BearingEntry>, angleRad: number, path: string) {
+  if (designation === undefined) return null;
+  const text = String(designation);
+  return angleRad > 0 ? findAngularContactBearing(text, angleRad, path) : findBearing(text, path);
+}
+
+/** The series whose friction factors are taken: its own where the table has it, else the one it is built like. */
+function frictionSeries(series: string | undefined, isAngular: boolean): string {
+  if (series !== undefined && Object.hasOwn(FRICTION_FACTORS, series)) return series;
+  return isAngular ? "70" : "60";
 }
 
 function checkCompleteness(entry: Partial<BearingEntry>, pathOf: Merged<BearingEntry>["pathOf"]): void {
@@ -138,7 +165,10 @@ function checkCompleteness(entry: Partial<BearingEntry>, pathOf: Merged<BearingE
   if (problems.length > 0) throw new InputError(problems);
 }
 
-type Dimensions = Omit<BearingGeometry, "designation" | "dynamicRatingN" | "staticRatingN">;
+type Dimensions = Omit<
+  BearingGeometry,
+  "designation" | "kind" | "nominalContactAngleRad" | "frictionSeries" | "dynamicRatingN" | "staticRatingN"
+>;
 
 /** The rings must leave room for the balls, and the balls room for one another. */
 function checkGeometry(dimensions: Dimensions, pathOf: Merged<BearingEntry>["pathOf"]): void {

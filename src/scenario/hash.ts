@@ -34,6 +34,21 @@ export function scenarioHash(scenario: Hashed): string {
       clamp: scenario.clamp,
       seatFriction: scenario.seatFriction,
       measuredAtC: scenario.measuredAtC,
+      method: scenario.method,
+      gap:
+        scenario.gap === null
+          ? undefined
+          : {
+              ...scenario.gap,
+              members: scenario.gap.members.map(({ name: _, material, ...member }) => ({
+                ...member,
+                material: materialNumbers(material),
+              })),
+            },
+      heatPaths: scenario.heatPaths,
+      lubrication: scenario.lubrication,
+      requirements: scenario.requirements,
+      extended: scenario.extended ?? undefined,
       states: scenario.states.map(({ label: _, ...state }) => state),
       limits: scenario.limits,
       requiredYieldRatio: scenario.requiredYieldRatio,

@@ -23,6 +23,7 @@ export function warnOfMaterialRanges(
   for (const { material, zone } of scenario.chain) parts.push({ material, zone });
 
   for (const state of scenario.states) {
+    if (state.network !== null) continue;
     const seen = new Set<string>();
     for (const { material, zone } of parts) {
       const { low, high } = temperatureRangeC(ledger, state.zones[zone]);

@@ -1,6 +1,5 @@
 import { didYouMean } from "../units/nearest.ts";
 import type { Ledger } from "./ledger.ts";
-import { PRELOAD_METHODS } from "./schema.ts";
 import type { Arrangement } from "./types.ts";
 
 const SAFE_NAME = /^[A-Za-z0-9_-]{1,100}$/;
@@ -60,31 +59,4 @@ export function resolveArrangement(ledger: Ledger, written: string): Arrangement
       : "contact lines converge towards the shaft: offset = shaft − housing";
   ledger.note({ path: "arrangement", label: "arrangement", value: found, origin: "given", source: why });
   return found;
-}
-
-/** Methods of setting preload that are known by name and not evaluated. */
-const OTHER_METHODS = ["spring", "adjuster", "shim", "torque", "thread"];
-
-export function resolveMethod(ledger: Ledger, written: string | undefined): void {
-  const method = written ?? PRELOAD_METHODS[0];
-  const known = (PRELOAD_METHODS as readonly string[]).includes(method);
-  if (!known) {
-    const other = OTHER_METHODS.some((word) => method.toLowerCase().startsWith(word));
-    ledger.problem({
-      code: other ? "not-supported" : "unknown-name",
-      path: "preload.method",
-      expected: PRELOAD_METHODS.join(" or "),
-      got: method,
-      hint: other
-        ? `This version evaluates preload by ${PRELOAD_METHODS.join(", ")}`
-        : didYouMean(method, PRELOAD_METHODS),
-    });
-  }
-  ledger.note({
-    path: "preload.method",
-    label: "how the preload is set",
-    value: method === "position" ? "by position: shoulders, spacers and shims" : method,
-    origin: written === undefined ? "assumption" : "given",
-    source: written === undefined ? "not given" : "",
-  });
 }

@@ -17,14 +17,17 @@ const OF_C = /^(.*?)\s*(?:of|[x×*·])?\s*\bC$/;
  */
 export function resolveLimits(
   ledger: Ledger,
-  { window, bind }: Pick<ScenarioDocument, "window" | "bind">,
+  { window, bind, requirements }: Pick<ScenarioDocument, "window" | "bind" | "requirements">,
   dynamicRatingN: number,
 ): PreloadLimits {
+  if (window === undefined && requirements !== undefined && requirements.length > 0) {
+    return withoutWindow(ledger, bind, dynamicRatingN);
+  }
   const { low: lowN, high: highN } = ledger.attempt(() => windowN(window, dynamicRatingN), {
     low: Number.NaN,
     high: Number.NaN,
   });
-  const ofC = (value: number) => `${Number(((100 * value) / dynamicRatingN).toPrecision(3))} % of C`;
+  const ofC = (valueN: number) => shareOfC(valueN, dynamicRatingN);
   ledger.note({
     path: "window",
     label: "target window of the preload",
@@ -32,6 +35,41 @@ export function resolveLimits(
     origin: window === undefined ? "assumption" : "given",
     source: window === undefined ? assumed.window.why : `${ofC(lowN)} to ${ofC(highN)}`,
   });
+  const { bindN, bindPressureMPa } = bindLimits(ledger, bind, dynamicRatingN);
+  if (bindN <= highN) {
+    ledger.problem({
+      code: "conflict",
+      path: bind?.preload === undefined ? "window" : "bind.preload",
+      expected: `a bind limit above the window, that is above ${valueWords(highN, "N")}`,
+      got: valueWords(bindN, "N"),
+      hint: bind?.preload === undefined ? "Give bind.preload" : undefined,
+    });
+  }
+  return { lowN, highN, bindN, bindPressureMPa };
+}
+
+/** With requirements and no window, any preload that is above 0 and does not bind is on target. */
+function withoutWindow(ledger: Ledger, bind: ScenarioDocument["bind"], dynamicRatingN: number): PreloadLimits {
+  ledger.note({
+    path: "window",
+    label: "target window of the preload",
+    value: "any preload above 0 and below bind",
+    origin: "assumption",
+    source: "not given, and there are requirements: those decide",
+  });
+  const { bindN, bindPressureMPa } = bindLimits(ledger, bind, dynamicRatingN);
+  return { lowN: 0, highN: bindN, bindN, bindPressureMPa };
+}
+
+function shareOfC(valueN: number, dynamicRatingN: number): string {
+  return `${Number(((100 * valueN) / dynamicRatingN).toPrecision(3))} % of C`;
+}
+
+function bindLimits(
+  ledger: Ledger,
+  bind: ScenarioDocument["bind"],
+  dynamicRatingN: number,
+): Pick<PreloadLimits, "bindN" | "bindPressureMPa"> {
   const bindN = ledger.attempt(
     () =>
       bind?.preload === undefined
@@ -44,7 +82,7 @@ export function resolveLimits(
     label: "preload that counts as binding",
     value: `${valueWords(bindN, "N")}`,
     origin: bind?.preload === undefined ? "assumption" : "given",
-    source: bind?.preload === undefined ? assumed.bindPreload.why : ofC(bindN),
+    source: bind?.preload === undefined ? assumed.bindPreload.why : shareOfC(bindN, dynamicRatingN),
   });
   const bindPressureMPa = ledger.attempt(() => pressureMPa(bind?.pressure), Number.NaN);
   ledger.note({
@@ -54,16 +92,7 @@ export function resolveLimits(
     origin: bind?.pressure === undefined ? "assumption" : "given",
     source: bind?.pressure === undefined ? assumed.bindPressure.why : "",
   });
-  if (bindN <= highN) {
-    ledger.problem({
-      code: "conflict",
-      path: bind?.preload === undefined ? "window" : "bind.preload",
-      expected: `a bind limit above the window, that is above ${valueWords(highN, "N")}`,
-      got: valueWords(bindN, "N"),
-      hint: bind?.preload === undefined ? "Give bind.preload" : undefined,
-    });
-  }
-  return { lowN, highN, bindN, bindPressureMPa };
+  return { bindN, bindPressureMPa };
 }
 
 function windowN(window: ScenarioDocument["window"], dynamicRatingN: number): { low: number; high: number } {

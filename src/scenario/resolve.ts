@@ -6,15 +6,21 @@ import { type LooseBearing, resolveBearing } from "./bearings.ts";
 import { resolveChain } from "./chain.ts";
 import { resolveCorrelations } from "./correlations.ts";
 import { readDrawn } from "./drawn.ts";
+import { resolveExtended } from "./extended.ts";
+import { resolveGap } from "./gap.ts";
 import { scenarioHash } from "./hash.ts";
+import { resolveHeatPaths } from "./heat.ts";
 import { Ledger } from "./ledger.ts";
 import { warnOfMaterialRanges } from "./material-ranges.ts";
 import { resolveMaterial } from "./materials.ts";
-import { resolveArrangement, resolveMethod, resolveName } from "./names.ts";
+import { methodKind, resolveMethod } from "./method.ts";
+import { resolveArrangement, resolveName } from "./names.ts";
 import { resolveLimits } from "./preload-limits.ts";
+import { resolveRequirements } from "./requirements.ts";
 import { resolveRun } from "./run-settings.ts";
 import type { ScenarioDocument } from "./schema.ts";
-import { resolveSeat } from "./seats.ts";
+import { resolveSeat, type SeatSideContext } from "./seats.ts";
+import { seatSideOf } from "./spring.ts";
 import { resolveStates } from "./states.ts";
 import type { Bearing, Material, ResolvedScenario, Side } from "./types.ts";
 import { addVariable, plainValue, unknownValue } from "./variables.ts";
@@ -39,7 +45,6 @@ export function resolveScenario(document: ScenarioDocument, context: ScenarioCon
   const ledger = new Ledger();
   const name = resolveName(ledger, document.name, context.fileName);
   const arrangement = resolveArrangement(ledger, document.arrangement);
-  resolveMethod(ledger, document.preload?.method);
   const measuredAtC = resolveMeasuredAt(ledger, document.measuredAt);
   const loose = [
     resolveBearing(ledger, "a", document.bearings),
@@ -49,11 +54,29 @@ export function resolveScenario(document: ScenarioDocument, context: ScenarioCon
     housing: seatMaterial(ledger, document, "housing"),
     shaft: seatMaterial(ledger, document, "shaft"),
   };
-  const [a, b] = loose.map((bearing) => seated(ledger, document, materials, bearing));
-  const chain = resolveChain(ledger, { entries: document.chain, clamp: document.clamp, materials, bearings: [a, b] });
+  const slides = document.preload?.spring?.slides ?? "outer-b";
+  const sliding =
+    methodKind(ledger, document.preload) === "spring"
+      ? { ring: slides, towards: seatSideOf(slides, arrangement) }
+      : null;
+  const [a, b] = loose.map((bearing) => seated(ledger, document, materials, sliding, bearing));
+  const method = resolveMethod(ledger, document.preload, arrangement, [a, b]);
+  const chain = resolveChain(ledger, {
+    entries: document.chain,
+    clamp: document.clamp,
+    materials,
+    arrangement,
+    spring: method.kind === "spring" ? method : null,
+    bearings: [a, b],
+  });
   const clamp = resolveClamp(ledger, document.clamp);
   const seatFriction = resolveFriction(ledger, document.seatFriction);
-  const states = resolveStates(ledger, document.states, measuredAtC);
+  const gap = resolveGap(ledger, document.gap, materials, sliding?.ring ?? null);
+  const heatPaths = resolveHeatPaths(ledger, document.thermal);
+  const { states, running } = resolveStates(ledger, document.states, measuredAtC, document);
+  const names = states.map((state) => state.name);
+  const requirements = resolveRequirements(ledger, document, names);
+  const extended = resolveExtended(ledger, document, chain, [a, b], running, names);
   const limits = resolveLimits(ledger, document, Math.min(a.dynamicRatingN, b.dynamicRatingN));
   const run = resolveRun(ledger, document);
   const correlations = resolveCorrelations(ledger, document.correlations);
@@ -69,6 +92,12 @@ export function resolveScenario(document: ScenarioDocument, context: ScenarioCon
     clamp,
     seatFriction,
     measuredAtC,
+    method,
+    gap,
+    heatPaths,
+    lubrication: document.lubrication ?? ("grease" as const),
+    requirements,
+    extended,
     states,
     limits,
     ...run,
@@ -93,10 +122,12 @@ function seated(
   ledger: Ledger,
   { seats }: ScenarioDocument,
   materials: Readonly<Record<Side, Material>>,
+  sliding: SeatSideContext["sliding"],
   bearing: LooseBearing,
 ): SeatedBearing {
-  const inner = resolveSeat(ledger, { side: "shaft", written: seats.shaft, material: materials.shaft }, bearing);
-  const outer = resolveSeat(ledger, { side: "housing", written: seats.housing, material: materials.housing }, bearing);
+  const context = (side: Side): SeatSideContext => ({ side, written: seats[side], material: materials[side], sliding });
+  const inner = resolveSeat(ledger, context("shaft"), bearing);
+  const outer = resolveSeat(ledger, context("housing"), bearing);
   return { ...bearing, inner, outer };
 }
 

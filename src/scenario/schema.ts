@@ -1,12 +1,11 @@
 import * as z from "zod";
 import { auditSchema } from "./schema-audit.ts";
 import { drawn, drawnObjectSchema, drawnSchema, quantity, quantitySchema } from "./schema-drawn.ts";
+import { methodSchema } from "./schema-method.ts";
+import { extendedSchema, gapSchema, networkSchema, requirementSchema, thermalSchema } from "./schema-requests.ts";
 
 /** Version of the scenario format, written in the file as `seatspread: 1`. */
 export const SCHEMA_VERSION = 1;
-
-/** Preload methods that this version of the program evaluates. */
-export const PRELOAD_METHODS = ["position"] as const;
 
 /** What a state can give a temperature to; the plural ones stand for both bearings. */
 export const ZONE_KEYS = [
@@ -41,6 +40,7 @@ const bearingSchema = z.strictObject({
     .union([z.string(), z.number()])
     .optional()
     .describe('Designation from the catalogue, such as "6004"; or give the dimensions and the ball set'),
+  contactAngle: drawn('Free contact angle of an angular-contact bearing, such as "15 deg" or "15 ±1 deg"'),
   bore: quantity("Bore diameter"),
   outsideDiameter: quantity("Outside diameter"),
   width: quantity("Ring width"),
@@ -115,6 +115,9 @@ const stateSchema = z.strictObject({
   label: z.string().optional().describe("What the report calls the state"),
   bench: z.boolean().optional().describe("The state in which a check on the bench can find a bad unit"),
   share: z.union([z.number(), z.string()]).optional().describe("Share of duty, such as 0.6 or 60 %"),
+  network: networkSchema.optional().describe("Find the temperatures by a heat balance, with thermal.paths"),
+  speed: drawn("Speed of the shaft in this state"),
+  viscosity: drawn("Kinematic viscosity of the oil in this state"),
   ...zoneShape,
 });
 
@@ -131,10 +134,7 @@ export const scenarioSchema = z.strictObject({
       b: bearingSchema.optional().describe("Bearing b (right); overrides both"),
     })
     .describe("The two bearings"),
-  preload: z
-    .strictObject({ method: z.string().describe(`How preload is set: ${PRELOAD_METHODS.join(", ")}`) })
-    .optional()
-    .describe("How the preload is set; by position when left out"),
+  preload: methodSchema.optional().describe("How the preload is set; by position when left out"),
   chain: z.array(memberSchema).describe("Members of the dimension chain between the seats"),
   seats: z
     .strictObject({
@@ -183,6 +183,16 @@ export const scenarioSchema = z.strictObject({
     })
     .optional()
     .describe("When a unit counts as binding: at the first of these"),
+  requirements: z
+    .array(requirementSchema)
+    .optional()
+    .describe("What a good unit must hold beside the window; without a window any preload below bind is good"),
+  gap: gapSchema.optional().describe("A gap between shaft and housing that heat and preload move"),
+  lubrication: z.enum(["grease", "oil bath"]).optional().describe("For friction torque and heat: grease when left out"),
+  thermal: thermalSchema.optional().describe("Heat paths for the states that give a network"),
+  extended: extendedSchema
+    .optional()
+    .describe("Stiffness, life, torque, movement and more, on the first units of the run"),
   requiredYield: z.union([z.number(), z.string()]).optional().describe("Yield that a batch must reach, such as 95 %"),
   batch: z
     .strictObject({ size: z.number().describe("Units in a batch") })

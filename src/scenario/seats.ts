@@ -1,8 +1,8 @@
 import { SMOOTHING_RATIO } from "../catalogue/defaults.ts";
 import { iso286Limits } from "../catalogue/iso286.ts";
+import { affine } from "../distributions/affine.ts";
 import { InputError } from "../errors.ts";
 import { parseQuantity } from "../units/quantity.ts";
-import { affine } from "./affine.ts";
 import { assumed } from "./assumptions.ts";
 import { addMm, type LooseBearing } from "./bearings.ts";
 import { type DrawnValue, readDrawn } from "./drawn.ts";
@@ -10,7 +10,7 @@ import type { Ledger } from "./ledger.ts";
 import { type Merged, mergeEntries } from "./merge.ts";
 import type { ScenarioDocument, SeatEntry } from "./schema.ts";
 import type { Drawn } from "./schema-drawn.ts";
-import type { Material, RingSeat, SeatSide, Side, VariableIndex } from "./types.ts";
+import type { Material, RingName, RingSeat, SeatSide, Side, VariableIndex } from "./types.ts";
 import { addVariable, plainValue, unknownValue } from "./variables.ts";
 import { usualRange, valueWords } from "./words.ts";
 
@@ -28,6 +28,8 @@ export interface SeatSideContext {
   readonly side: Side;
   readonly written: Partial<ScenarioDocument["seats"]["shaft"]> & Partial<ScenarioDocument["seats"]["housing"]>;
   readonly material: Material;
+  /** The ring that slides under a spring, and the side of it where the spring must stand. */
+  readonly sliding: { readonly ring: RingName; readonly towards: SeatSide } | null;
 }
 
 /** The seat of one ring: diameters, roughness, where its shoulder is and what else holds it. */
@@ -40,14 +42,29 @@ export function resolveSeat(ledger: Ledger, context: SeatSideContext, bearing: L
   const ringDiameter = side === "shaft" ? bearing.boreDiameter : bearing.outsideDiameter;
   checkFit(ledger, side, bearing, ringDiameter, mateDiameter, merged.pathOf("fit"));
   const ring = side === "shaft" ? "inner" : "outer";
-  const seatSide: SeatSide = merged.entry.seatSide ?? "inboard";
+  const slides = context.sliding?.ring === `${ring}-${key}` ? context.sliding : null;
+  const seatSide: SeatSide = merged.entry.seatSide ?? slides?.towards ?? "inboard";
+  if (slides !== null && seatSide !== slides.towards) {
+    ledger.problem({
+      code: "conflict",
+      path: merged.pathOf("seatSide"),
+      expected: `${slides.towards}, where the spring must stand to load the pair through this ring`,
+      got: seatSide,
+      hint: "Leave seatSide of the sliding ring out, or let another ring slide",
+    });
+  }
   const retained = merged.entry.retained ?? false;
   ledger.note({
     path: `${base}.${key}.seatSide`,
     label: `shoulder of the ${ring} ring of bearing ${key}`,
     value: `${seatSide}${retained ? ", also held on the other side" : ""}`,
     origin: merged.entry.seatSide === undefined ? "assumption" : "given",
-    source: merged.entry.seatSide === undefined ? "not given: inboard, towards the other bearing" : "",
+    source:
+      merged.entry.seatSide !== undefined
+        ? ""
+        : slides !== null
+          ? "not given: where the spring pushes"
+          : "not given: inboard, towards the other bearing",
   });
   return {
     seatSide,

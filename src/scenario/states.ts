@@ -1,8 +1,17 @@
 import { ABSOLUTE_ZERO_C } from "../units/dimension.ts";
 import { parseQuantity } from "../units/quantity.ts";
 import { type DrawnValue, readDrawn } from "./drawn.ts";
+import { resolveNetwork } from "./heat.ts";
 import type { Ledger } from "./ledger.ts";
-import { type StateEntry, type TemperatureEntry, ZONE_KEYS, type ZoneKey, zoneWords } from "./schema.ts";
+import { type Running, resolveRunning } from "./running.ts";
+import {
+  type ScenarioDocument,
+  type StateEntry,
+  type TemperatureEntry,
+  ZONE_KEYS,
+  type ZoneKey,
+  zoneWords,
+} from "./schema.ts";
 import { type DutyState, ZONES, type Zone, type ZoneTemperature } from "./types.ts";
 import { addVariable, unknownValue } from "./variables.ts";
 import { distributionWords, usualRange, valueWords } from "./words.ts";
@@ -44,8 +53,9 @@ export function resolveStates(
   ledger: Ledger,
   written: readonly StateEntry[] | undefined,
   measuredAtC: number,
-): DutyState[] {
-  const entries = written ?? [{ name: "bench", housing: `${measuredAtC} degC` }];
+  document: Pick<ScenarioDocument, "extended" | "thermal"> = {},
+): { states: DutyState[]; running: (Running | null)[] } {
+  const entries: readonly StateEntry[] = written ?? [{ name: "bench", housing: `${measuredAtC} degC` }];
   if (written === undefined) {
     ledger.note({
       path: "states",
@@ -57,18 +67,40 @@ export function resolveStates(
   }
   if (entries.length === 0) {
     ledger.problem({ code: "missing", path: "states", expected: "at least one state", got: "an empty list" });
-    return [];
+    return { states: [], running: [] };
   }
   checkNames(ledger, entries);
   const ordered = benchFirst(ledger, entries);
   const weights = shares(ledger, ordered);
-  return ordered.map((entry, index) => ({
-    name: entry.name,
-    label: entry.label ?? entry.name,
-    isBench: index === 0,
-    weightRatio: weights[index],
-    zones: new ZoneReader(ledger, entry).zones(),
-  }));
+  const running = resolveRunning(ledger, document, ordered);
+  const states = ordered.map((entry, index) => {
+    if (entry.network !== undefined) refuseGivenZones(ledger, entry);
+    return {
+      name: entry.name,
+      label: entry.label ?? entry.name,
+      isBench: index === 0,
+      weightRatio: weights[index],
+      zones: entry.network === undefined ? new ZoneReader(ledger, entry).zones() : noZones(),
+      network: resolveNetwork(ledger, entry, running[index], document.thermal !== undefined),
+    };
+  });
+  return { states, running };
+}
+
+function noZones(): Record<Zone, ZoneTemperature> {
+  return Object.fromEntries(ZONES.map((zone) => [zone, []])) as unknown as Record<Zone, ZoneTemperature>;
+}
+
+/** A heat balance and given temperatures would contradict one another. */
+function refuseGivenZones(ledger: Ledger, entry: StateEntry): void {
+  const given = ZONE_KEYS.find((key) => entry[key] !== undefined);
+  if (given === undefined) return;
+  ledger.problem({
+    code: "conflict",
+    path: `states.${entry.name}.${given}`,
+    expected: "either a network or given temperatures",
+    got: "both",
+  });
 }
 
 function checkNames(ledger: Ledger, entries: readonly StateEntry[]): void {

@@ -17,7 +17,22 @@ export interface ResolvedInput {
 }
 
 /** Internal units of a drawn quantity. */
-export type InternalUnit = "mm" | "N" | "N/mm" | "degC" | "K" | "1" | "MPa" | "N.mm" | "W" | "W/K" | "mm2/s" | "1/min";
+export type InternalUnit =
+  | "mm"
+  | "N"
+  | "N/mm"
+  | "degC"
+  | "K"
+  | "1"
+  | "MPa"
+  | "N.mm"
+  | "W"
+  | "W/K"
+  | "mm2/s"
+  | "1/min"
+  | "rad"
+  | "N.mm/rad"
+  | "h";
 
 /** The kinds of cause that a result is broken down by; both bearings share one group. */
 export type VariableGroup =
@@ -35,7 +50,10 @@ export type VariableGroup =
   | "seat friction"
   | "temperature"
   | "preload device"
-  | "heat";
+  | "heat"
+  | "contact angle"
+  | "external load"
+  | "lubricant";
 
 /** One quantity of the plan: drawn per unit, or held constant. Its stream is keyed by its name. */
 export interface Variable {
@@ -93,6 +111,11 @@ export interface Bearing {
   /** `a` (left) or `b` (right). */
   readonly key: "a" | "b";
   readonly designation: string | null;
+  readonly kind: "deep-groove" | "angular-contact";
+  /** Nominal contact angle that ratings and equivalent loads go by, rad; 0 for deep-groove bearings. */
+  readonly nominalContactAngleRad: number;
+  /** Series whose friction factors hold for it. */
+  readonly frictionSeries: string;
   readonly boreMm: number;
   readonly outsideDiameterMm: number;
   readonly widthMm: number;
@@ -109,9 +132,11 @@ export interface Bearing {
   readonly nominalClearanceMm: number;
   readonly nominalConformityInnerRatio: number;
   readonly nominalConformityOuterRatio: number;
+  /** Free radial clearance; of an angular-contact bearing the free contact angle, which its clearance follows from. */
   readonly clearance: VariableIndex;
   readonly conformityInner: VariableIndex;
   readonly conformityOuter: VariableIndex;
+  /** Axial position of the grooves; of an angular-contact bearing what it was ground to, counted from ball contact. */
   readonly standOut: VariableIndex;
   readonly inner: RingSeat;
   readonly outer: RingSeat;
@@ -139,6 +164,25 @@ export interface ChainMember {
 /** Temperature of a zone in a state = Σ factor·variable, °C. */
 export type ZoneTemperature = readonly { readonly variable: VariableIndex; readonly factor: number }[];
 
+/** Bodies that exchange heat in a network, named like the zones. */
+export const NETWORK_NODES = ZONES;
+
+/** One path of heat in every state that has a network. */
+export interface HeatPath {
+  readonly from: Zone;
+  readonly to: Zone | "ambient";
+  readonly conductance: VariableIndex;
+}
+
+/** What drives the temperatures of one state that are found by a heat balance. */
+export interface NetworkState {
+  readonly ambient: VariableIndex;
+  /** Heat put into bodies from outside, W. */
+  readonly heats: readonly { readonly zone: Zone; readonly heat: VariableIndex }[];
+  readonly speed: VariableIndex;
+  readonly viscosity: VariableIndex;
+}
+
 export interface DutyState {
   readonly name: string;
   readonly label: string;
@@ -146,7 +190,9 @@ export interface DutyState {
   readonly isBench: boolean;
   /** Share of duty, for the yield averaged over states; all shares sum to 1. */
   readonly weightRatio: number;
+  /** Empty lists where the temperatures follow from a network. */
   readonly zones: Readonly<Record<Zone, ZoneTemperature>>;
+  readonly network: NetworkState | null;
 }
 
 export interface PreloadLimits {
@@ -155,6 +201,114 @@ export interface PreloadLimits {
   readonly bindN: number;
   /** Peak Hertz pressure that also counts as bind; null when not limited. */
   readonly bindPressureMPa: number | null;
+}
+
+export type RingName = "outer-a" | "outer-b" | "inner-a" | "inner-b";
+
+/** How the preload is set, with what belongs to the device. */
+export type PreloadMethod =
+  | { readonly kind: "position" }
+  | SpringMethod
+  | {
+      readonly kind: "adjuster";
+      /** To zero play and on by this much, mm; or to this friction torque of both bearings turned slowly, N·mm. */
+      readonly setting: "advance" | "torque";
+      readonly value: VariableIndex;
+      /** Torque of the bearings without preload, N·mm; null with an advance. */
+      readonly noLoadTorque: VariableIndex | null;
+    }
+  | {
+      readonly kind: "shim";
+      readonly measure: "dimensions" | "play";
+      readonly stepMm: number;
+      /** Corrections that the stock allows, mm. */
+      readonly lowMm: number;
+      readonly highMm: number;
+      readonly error: VariableIndex;
+      /** Aimed machined offset (dimensions) or offset past the onset (play), mm; null for the middle of the nominal window. */
+      readonly aimMm: number | null;
+    };
+
+export interface SpringMethod {
+  readonly kind: "spring";
+  readonly form: "wave" | "coil" | "diaphragm";
+  /** The ring that the spring pushes and that must slide on its seat. */
+  readonly slides: RingName;
+  /** Of one spring. */
+  readonly rate: VariableIndex;
+  readonly freeLength: VariableIndex;
+  /** Height when solid, or travel to a stop; of one spring. */
+  readonly end: { readonly kind: "solid" | "stop"; readonly variable: VariableIndex } | null;
+  /** Springs side by side (rates add) and behind one another (lengths and travels add). */
+  readonly parallelCount: number;
+  readonly seriesCount: number;
+}
+
+/** A second chain, from the seats of the bearing that locates the shaft to a gap between shaft and housing. */
+export interface GapChain {
+  readonly locating: "a" | "b";
+  /** +1 where the shaft moving inboard opens the gap, −1 where it closes it. */
+  readonly opensSign: 1 | -1;
+  readonly members: readonly ChainMember[];
+}
+
+/** Quantities that a requirement may be set on. The first ones are known for every unit; the others of a subset. */
+export const REQUIREMENT_QUANTITIES = ["preload", "rotor movement", "air gap"] as const;
+export const EXTENDED_REQUIREMENTS = [
+  "contact angle",
+  "ball load",
+  "pressure",
+  "axial stiffness",
+  "radial stiffness",
+  "tilt stiffness",
+  "movement at radius",
+  "play at radius",
+  "lift-off load",
+  "friction torque",
+  "basic life",
+  "ball-load life",
+] as const;
+export type RequirementQuantity = (typeof REQUIREMENT_QUANTITIES)[number] | (typeof EXTENDED_REQUIREMENTS)[number];
+
+export interface Requirement {
+  readonly quantity: RequirementQuantity;
+  readonly unit: InternalUnit;
+  /** Names of the states that it holds in. */
+  readonly states: readonly string[];
+  /** Both ends included; infinite where there is no limit. */
+  readonly low: number;
+  readonly high: number;
+}
+
+/** An external load on the shaft; loads of one state act together. */
+export interface ExternalLoad {
+  readonly name: string;
+  readonly states: readonly string[];
+  /** Position along the shaft from the middle of the pair, positive towards b, mm. */
+  readonly atMm: number;
+  /** Distance from the axis at which the axial part acts, mm. */
+  readonly radiusMm: number;
+  readonly radial: VariableIndex | null;
+  readonly axial: VariableIndex | null;
+  /** About an axis across the shaft, in the plane of the radial load, N·mm. */
+  readonly moment: VariableIndex | null;
+}
+
+/** What is asked beyond the preload, on the first units of a run. */
+export interface ExtendedRequest {
+  readonly samples: number;
+  /** Distance of the ball planes, mm. */
+  readonly spanMm: number;
+  readonly loads: readonly ExternalLoad[];
+  /** Where movement and play are looked at, and the side load that moves it. */
+  readonly probe: { readonly radiusMm: number; readonly atMm: number; readonly sideLoadN: number };
+  /** Per state. */
+  readonly speeds: readonly VariableIndex[];
+  readonly viscosities: readonly VariableIndex[];
+  readonly lubrication: "grease" | "oil bath";
+  readonly rotatingRing: "inner" | "outer";
+  /** Height of the groove shoulder over the ball diameter. */
+  readonly shoulderRatio: number;
 }
 
 export type Arrangement = "back-to-back" | "face-to-face";
@@ -208,6 +362,13 @@ export interface ResolvedScenario {
   readonly seatFriction: VariableIndex;
   /** Temperature at which the dimensions were (will be) measured, °C. */
   readonly measuredAtC: number;
+  readonly method: PreloadMethod;
+  readonly gap: GapChain | null;
+  readonly heatPaths: readonly HeatPath[];
+  /** Lubrication that the friction heat of a network is reckoned with. */
+  readonly lubrication: "grease" | "oil bath";
+  readonly requirements: readonly Requirement[];
+  readonly extended: ExtendedRequest | null;
   readonly states: readonly DutyState[];
   readonly limits: PreloadLimits;
   /** Yield that the batch must reach in every state together, 0 to 1, or null. */

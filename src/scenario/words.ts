@@ -21,6 +21,9 @@ const UNIT_WORDS: Record<InternalUnit, string> = {
   "W/K": "W/K",
   "mm2/s": "mm²/s",
   "1/min": "1/min",
+  rad: "rad",
+  "N.mm/rad": "N·mm/rad",
+  h: "h",
 };
 
 const FAMILY_WORDS: Record<Distribution["kind"], string> = {
@@ -44,6 +47,7 @@ export function valueWords(value: number, unit: InternalUnit): string {
 
 /** Two values with their unit once: `5–20 µm`; a negative end is set apart by "to". */
 export function rangeWords(low: number, high: number, unit: InternalUnit): string {
+  if (unit === "rad") return rangeWords((low * 180) / Math.PI, (high * 180) / Math.PI, "1").concat("°");
   const largest = Math.max(Math.abs(low), Math.abs(high));
   const small = unit === "mm" && largest > 0 && largest < MICROMETRES_BELOW_MM;
   const name = small ? "µm" : UNIT_WORDS[unit];

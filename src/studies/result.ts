@@ -1,5 +1,14 @@
 import type { Flag, Outcome } from "../model/outcome.ts";
-import type { InternalUnit, Origin, ResolvedInput, VariableGroup, Zone } from "../scenario/types.ts";
+import type {
+  InternalUnit,
+  Origin,
+  PreloadMethod,
+  RequirementQuantity,
+  ResolvedInput,
+  RingName,
+  VariableGroup,
+  Zone,
+} from "../scenario/types.ts";
 import type { Warning } from "../warnings.ts";
 
 /**
@@ -11,6 +20,10 @@ export interface RunResult {
   readonly title: string;
   readonly description: string;
   readonly arrangement: string;
+  /** How the preload is set. */
+  readonly method: PreloadMethod["kind"];
+  /** Rings that the preload pushes off their seat and that friction alone holds. */
+  readonly unheldRings: readonly RingName[];
   readonly limits: {
     readonly lowN: number;
     readonly highN: number;
@@ -25,6 +38,14 @@ export interface RunResult {
   readonly batch: BatchResult;
   readonly contributors: Contributors;
   readonly window: WindowResult;
+  /** What good units must hold beside the window, and how many do. */
+  readonly requirements: readonly RequirementResult[];
+  /** Where the batch begins to run away thermally; one entry a state with a heat balance. */
+  readonly runaway: readonly RunawayResult[];
+  /** Stiffness, life and the like on the first units; null when nothing of it was asked for. */
+  readonly extended: ExtendedResult | null;
+  /** What integrating over the offset gave, beside the plain run; null where nothing enters the offset linearly. */
+  readonly integration: IntegrationResult | null;
   readonly inputs: readonly ResolvedInput[];
   readonly warnings: readonly Warning[];
   /** The verdict in plain words, most important sentence first. */
@@ -50,7 +71,8 @@ export interface Share {
   readonly shareRatio: number;
   readonly lowRatio: number;
   readonly highRatio: number;
-  readonly method: "wilson" | "clopper-pearson" | "normal";
+  /** `integrated`: from windows and the law of the offset, with a t interval over scrambles; `count` is the plain run's. */
+  readonly method: "wilson" | "clopper-pearson" | "integrated";
 }
 
 /** Moments and quantiles of one quantity over the units counted. */
@@ -74,12 +96,65 @@ export interface StateResult {
   readonly temperatureC: Readonly<Record<Zone, { readonly mean: number; readonly sd: number }>>;
   readonly outcomes: Readonly<Record<Outcome, Share>>;
   readonly flags: Readonly<Record<Flag, Share>>;
+  /** On target with every requirement met that is known of all units. */
+  readonly good: Share;
   /** Over all units; zero where there is play, negative where reversed. */
   readonly preloadN: QuantitySummary;
   /** Axial play left, over the units of class `play` only. */
   readonly playMm: QuantitySummary;
   readonly offsetMm: QuantitySummary;
   readonly clearanceMm: { readonly a: QuantitySummary; readonly b: QuantitySummary };
+  /** Gap between shaft and housing and its change from the bench; null without a gap. Over the rows kept for the figures. */
+  readonly gapMm: QuantitySummary | null;
+  readonly movementMm: QuantitySummary | null;
+  /** Friction heat of both bearings where a heat balance gives the temperatures, else null. Over the same rows. */
+  readonly frictionHeatW: QuantitySummary | null;
+}
+
+/** One requirement with the share of units that meet it. */
+export interface RequirementResult {
+  readonly quantity: RequirementQuantity;
+  readonly unit: InternalUnit;
+  /** Ends of what is good; null where there is none. */
+  readonly low: number | null;
+  readonly high: number | null;
+  /** Whether it was looked at on the first units only. */
+  readonly isExtended: boolean;
+  readonly states: readonly { readonly state: string; readonly share: Share }[];
+}
+
+/** Share of units that run away in a state, as speed or surroundings go up, on the first units. */
+export interface RunawayResult {
+  readonly state: string;
+  readonly samples: number;
+  readonly bySpeed: readonly { readonly speedPerMin: number; readonly share: Share }[];
+  readonly byAmbient: readonly {
+    readonly ambientC: number;
+    /** Mean temperature of the housing of the units that come to rest, °C; NaN without any. */
+    readonly housingC: number;
+    readonly share: Share;
+  }[];
+}
+
+/** Names of the extended outputs, as columns end. */
+export interface ExtendedQuantity {
+  /** Column name without the state: `axialStiffnessNPerMm`. */
+  readonly column: string;
+  readonly label: string;
+  readonly summary: QuantitySummary;
+}
+
+export interface ExtendedResult {
+  /** The first so many units. */
+  readonly samples: number;
+  readonly states: readonly {
+    readonly state: string;
+    readonly quantities: readonly ExtendedQuantity[];
+    /** Units with a contact ellipse that a shoulder cuts off. */
+    readonly truncated: Share;
+  }[];
+  /** Good in every state with every requirement, the extended ones too. */
+  readonly goodInEveryState: Share;
 }
 
 export interface OverallResult {
@@ -141,6 +216,31 @@ export interface Contributors {
     readonly lowEnd: { readonly value: string; readonly yieldRatio: number };
     readonly highEnd: { readonly value: string; readonly yieldRatio: number };
   }[];
+}
+
+/** Yield from acceptance windows: scrambled Sobol' points, the offset integrated in closed form. */
+export interface IntegrationResult {
+  readonly replicates: number;
+  readonly pointsPerReplicate: number;
+  /** Plain samples that one point is worth for the yield. */
+  readonly worthRatio: number;
+  /** The same shares by plain sampling, and how far apart the two are, over their joint standard error. */
+  readonly crossCheck: readonly {
+    readonly what: string;
+    readonly plainRatio: number;
+    readonly integratedRatio: number;
+    readonly apartRatio: number;
+  }[];
+  /** Yield in every state over the nominal machined offset, tolerances as given. */
+  readonly overNominal: readonly (CurvePoint & { readonly nominalOffsetMm: number })[];
+  /** Yield in every state over the tolerances of the chain, all multiplied alike, nominal as given. */
+  readonly overTolerance: readonly (CurvePoint & { readonly toleranceRatio: number })[];
+}
+
+export interface CurvePoint {
+  readonly yieldRatio: number;
+  readonly lowRatio: number;
+  readonly highRatio: number;
 }
 
 /** The offset that each unit would need (see the model's acceptance window), in terms of the machined offset at 20 °C. */

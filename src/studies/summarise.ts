@@ -4,11 +4,18 @@ import { type MeasureMoments, type Quantity, quantileFunction, type StateHistogr
 import type { Tally } from "../engine/tally.ts";
 import { FLAGS, OUTCOMES } from "../model/outcome.ts";
 import type { ModelPlan } from "../model/plan.ts";
-import { type DutyState, type ResolvedScenario, ZONES, type Zone, type ZoneTemperature } from "../scenario/types.ts";
+import {
+  type DutyState,
+  type InternalUnit,
+  type ResolvedScenario,
+  ZONES,
+  type Zone,
+  type ZoneTemperature,
+} from "../scenario/types.ts";
 import { meanInterval } from "../stats/intervals.ts";
-import type { OverallResult, StateResult } from "./result.ts";
+import type { OverallResult, QuantitySummary, SampleTable, StateResult } from "./result.ts";
 import { shareOf } from "./share.ts";
-import { summariseMoments } from "./summary.ts";
+import { summariseMoments, summariseValues } from "./summary.ts";
 
 /** Sums up every counted state: shares of classes and flags, moments and quantiles. */
 export function summariseStates(
@@ -17,6 +24,7 @@ export function summariseStates(
   tally: Tally,
   moments: MeasureMoments,
   histograms: readonly StateHistograms[],
+  samples: SampleTable,
 ): StateResult[] {
   const bench = scenario.states.find((state) => state.isBench)!;
   const states: (DutyState & { readonly isAfterService: boolean })[] = scenario.states.map((state) => ({
@@ -41,24 +49,46 @@ export function summariseStates(
         Name,
         ReturnType<typeof shareOf>
       >;
+    const kept = (name: string, unit: InternalUnit) => {
+      const column = samples.columns.find((candidate) => candidate.name === `${state.name}.${name}`);
+      return column === undefined ? null : summariseValues(column.values, unit);
+    };
     return {
       name: state.name,
       label: state.label,
       isBench: state.isBench,
       isAfterService: state.isAfterService,
       weightRatio: state.weightRatio,
-      temperatureC: Object.fromEntries(ZONES.map((zone) => [zone, zoneMoments(scenario, state.zones[zone])])) as Record<
-        Zone,
-        { mean: number; sd: number }
-      >,
+      temperatureC: Object.fromEntries(
+        ZONES.map((zone) => [
+          zone,
+          momentsOf(kept(`${zone}.temperatureC`, "degC")) ?? zoneMoments(scenario, state.zones[zone]),
+        ]),
+      ) as Record<Zone, { mean: number; sd: number }>,
       outcomes: shares(OUTCOMES, tally.outcomes[s]),
       flags: shares(FLAGS, tally.flags[s]),
+      good: shareOf(goodIn(tally, s), tally.samples),
       preloadN: summary("preloadN", "N"),
       playMm: summary("playMm", "mm"),
       offsetMm: summary("offsetMm", "mm"),
       clearanceMm: { a: summary("clearanceAMm", "mm"), b: summary("clearanceBMm", "mm") },
+      gapMm: kept("gapMm", "mm"),
+      movementMm: kept("movementMm", "mm"),
+      frictionHeatW: kept("frictionHeatW", "W"),
     };
   });
+}
+
+function momentsOf(summary: QuantitySummary | null): { mean: number; sd: number } | null {
+  return summary === null ? null : { mean: summary.mean, sd: summary.sd };
+}
+
+function goodIn({ patterns }: Tally, state: number): number {
+  let count = 0;
+  patterns.forEach((units, pattern) => {
+    if ((pattern & (1 << state)) !== 0) count += units;
+  });
+  return count;
 }
 
 /** Mean and standard deviation of a zone's temperature; its terms are independent draws. */

@@ -11,7 +11,7 @@ import { createWindowColumns } from "../model/window.ts";
 import { axialPlayMm, contactAngleRad } from "../physics/axial-contact.ts";
 import { groovedContact, peakPressureMPa } from "../physics/hertz.ts";
 import { BLOCK_SIZE } from "../random/streams.ts";
-import type { Bearing, ResolvedScenario, Variable } from "../scenario/types.ts";
+import type { Bearing, Requirement, ResolvedScenario, Variable } from "../scenario/types.ts";
 
 /** One bearing of a unit in one state. */
 export interface UnitBearing {
@@ -27,6 +27,11 @@ export interface UnitBearing {
 export interface UnitState {
   readonly state: string;
   readonly outcome: Outcome;
+  /** On target, with the requirements that are known of every unit met. */
+  readonly good: boolean;
+  readonly gapMm: number | null;
+  readonly movementMm: number | null;
+  readonly requirements: readonly { readonly requirement: Requirement; readonly met: boolean }[];
   readonly flags: readonly Flag[];
   readonly offsetMm: number;
   readonly preloadN: number;
@@ -114,6 +119,15 @@ export function openUnit(scenario: ResolvedScenario, index: number): Unit {
     return {
       state: names[place],
       outcome: OUTCOMES[columns.outcome[row]],
+      good: columns.good[row] === 1,
+      gapMm: plan.gap === null ? null : columns.gapMm[row],
+      movementMm: plan.gap === null ? null : columns.movementMm[row],
+      requirements: plan.requirements
+        .filter(({ holds }) => holds[place] ?? holds[0])
+        .map(({ bit }) => ({
+          requirement: scenario.requirements[placeOfBit(bit)],
+          met: (columns.met[row] & bit) !== 0,
+        })),
       flags: FLAGS.filter((_, bit) => (columns.flags[row] & (1 << bit)) !== 0),
       offsetMm: columns.offsetMm[row],
       preloadN,
@@ -130,7 +144,7 @@ export function openUnit(scenario: ResolvedScenario, index: number): Unit {
   return {
     index,
     seed: scenario.seed,
-    good: states.every((state) => state.outcome === "target"),
+    good: states.every((state) => state.good),
     inputs: scenario.variables.map((variable: Variable, place) => ({
       name: variable.name,
       label: variable.label,
@@ -142,4 +156,8 @@ export function openUnit(scenario: ResolvedScenario, index: number): Unit {
     window: { lowMm: windows.lowMm[row], highMm: windows.highMm[row] },
     states,
   };
+}
+
+function placeOfBit(bit: number): number {
+  return 31 - Math.clz32(bit);
 }

@@ -1,17 +1,22 @@
 import { CATALOGUE_VERSION } from "../catalogue/defaults.ts";
 import { type KeptColumnSpec, type KeptRows, keptColumns } from "../engine/kept.ts";
-import { mergeHistograms } from "../engine/measures.ts";
-import { type Progress, runBatchTasks, runContributorTasks, runSamples } from "../engine/run.ts";
-import { countedStates, createTally, mergeTally } from "../engine/tally.ts";
+import { type Progress, runBatchTasks, runContributorTasks } from "../engine/run.ts";
 import type { Executor, WorkerSetup } from "../engine/tasks.ts";
 import { compilePlan, type ModelPlan } from "../model/plan.ts";
 import { STREAM_VERSION } from "../random/streams.ts";
 import { SCHEMA_VERSION } from "../scenario/schema.ts";
 import type { ResolvedScenario } from "../scenario/types.ts";
 import { nestedBatches, predictedBatch } from "./batch-counts.ts";
+import { integrate, type Target } from "./conditional.ts";
 import { summariseContributors } from "./contributors.ts";
+import { layOutCurves } from "./curves.ts";
+import { summariseIntegration, withIntegration } from "./integration.ts";
+import { checkRunnable } from "./limits-of-a-run.ts";
 import { evaluateNominal } from "./nominal.ts";
+import { runPlain } from "./plain.ts";
+import { summariseRequirements, unheldRings } from "./requirements.ts";
 import type { Provenance, RunResult, SampleTable } from "./result.ts";
+import { runawayOf } from "./runaway.ts";
 import { summariseOverall, summariseStates } from "./summarise.ts";
 import {
   type AssumptionRange,
@@ -45,12 +50,14 @@ export interface YieldSetup extends WorkerSetup {
 
 export function yieldSetup(scenario: ResolvedScenario): YieldSetup {
   const plan = compilePlan(scenario);
+  checkRunnable(scenario, plan);
   const causes = causeGroups(scenario);
   const assumptions = assumptionRanges(scenario);
   return {
     scenario,
     plan,
     columns: keptColumns(scenario, plan),
+    offset: layOutCurves(scenario, plan),
     causes,
     assumptions,
     variations: [
@@ -67,6 +74,10 @@ export interface Maker {
 }
 
 export interface YieldOptions {
+  /** How certain an estimate has to become; null: the scenario's samples and the first points are enough. */
+  readonly target: Target | null;
+  /** Asked now and then while a target is worked towards; true ends it early. */
+  readonly isOver: () => boolean;
   readonly maker: Maker;
   /** Rows handed to `onRows`, from the first. */
   readonly keepRows: number;
@@ -90,44 +101,69 @@ export async function runYield(
   const { scenario, plan, columns } = setup;
   const figureRows = Math.min(FIGURE_ROWS, scenario.samples);
   const figures: KeptRows[] = [];
-  const moments = await runSamples(
-    executor,
-    scenario.samples,
-    Math.max(figureRows, Math.min(options.keepRows, scenario.samples)),
-    (rows) => {
+  const { tally, moments, histograms } = await runPlain(setup, executor, {
+    // Where there is nothing to integrate over, plain sampling itself has to reach the target.
+    target: setup.offset === null ? options.target : null,
+    isOver: options.isOver,
+    onProgress: options.onProgress,
+    keepRows: Math.max(figureRows, options.keepRows),
+    onRows: (rows) => {
       if (rows.first < figureRows) figures.push(firstRows(rows, figureRows - rows.first));
       if (rows.first < options.keepRows) {
         options.onRows(toTable(columns, firstRows(rows, options.keepRows - rows.first)));
       }
     },
-    options.onProgress,
-  );
-  const collected = await executor.collect();
-  const tally = createTally(countedStates(plan));
-  for (const part of collected) mergeTally(tally, part.tally);
-  const histograms = mergeHistograms(collected.map((part) => part.histograms));
+  });
   const samples = joinRows(columns, figures);
   const contributors = await runContributorTasks(executor, Math.min(CONTRIBUTOR_UNITS, scenario.samples));
   const shared = scenario.variables.some((variable) => variable.batchShare > 0);
-  const overall = summariseOverall(scenario, plan, tally);
+  const plainOverall = summariseOverall(scenario, plan, tally);
   const batch = shared
     ? await nestedBatches(scenario, (batches, size) => runBatchTasks(executor, batches, size), NESTED_BATCHES)
     : predictedBatch(scenario.batchSize, tally);
-  const states = summariseStates(scenario, plan, tally, moments, histograms);
+  const plainStates = summariseStates(scenario, plan, tally, moments, histograms, samples);
+  const integration =
+    setup.offset === null
+      ? null
+      : await integrate(executor, setup, plan, options.target, {
+          onProgress: (points) => options.onProgress(points, points),
+          isOver: options.isOver,
+        });
+  const { states, overall } =
+    integration === null
+      ? { states: plainStates, overall: plainOverall }
+      : withIntegration(plainStates, plainOverall, integration);
+  const nominal = evaluateNominal(scenario);
   const window = summariseWindows(plan, samples);
   const finding: Finding = {
-    provenance: provenanceOf(scenario, options.maker),
+    provenance: { ...provenanceOf(scenario, options.maker), samples: tally.samples },
     title: scenario.title,
     description: scenario.description,
     arrangement: scenario.arrangement,
+    method: scenario.method.kind,
+    unheldRings: unheldRings(plan),
     limits: scenario.limits,
     requiredYieldRatio: scenario.requiredYieldRatio,
-    nominal: evaluateNominal(scenario),
+    nominal,
     states,
     overall,
     batch,
     contributors: summariseContributors(scenario, plan, setup, contributors),
     window,
+    requirements: summariseRequirements(scenario, plan, tally, null),
+    runaway: runawayOf(scenario),
+    extended: null,
+    integration:
+      integration === null || setup.offset === null
+        ? null
+        : summariseIntegration(
+            integration,
+            tally,
+            plainStates,
+            plainOverall.averagedOverStates,
+            setup.offset,
+            nominal.machinedOffsetMm,
+          ),
     inputs: scenario.inputs,
     warnings: [...scenario.warnings, ...runWarnings(scenario, states, overall, window)],
   };

@@ -29,11 +29,11 @@ export async function measureEngine(request: MeasureRequest): Promise<Measured> 
   const executor = request.workers === 1 ? createLocalExecutor(setup) : createPool(setup, request.workers, script);
   const nothing = () => {};
   try {
-    await runSamples(executor, WARM_UP_CHUNKS * request.workers * CHUNK_SIZE, 0, nothing, nothing);
+    await runSamples(executor, 0, WARM_UP_CHUNKS * request.workers * CHUNK_SIZE, null, 0, nothing, nothing);
     const before = await sumUp(executor);
     const cpu = process.cpuUsage();
     const start = performance.now();
-    const moments = await runSamples(executor, request.samples, 0, nothing, nothing);
+    const moments = await runSamples(executor, 0, request.samples, null, 0, nothing, nothing);
     const wallS = (performance.now() - start) / 1000;
     const used = process.cpuUsage(cpu);
     const after = await sumUp(executor);

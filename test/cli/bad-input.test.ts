@@ -12,7 +12,7 @@ const ROLLER = "scenarios/laminating-roller.yaml";
 /** A result that was there before: nothing that goes wrong may touch it. */
 beforeAll(() => {
   expect(seatspread(folder, ["run", ROLLER, "--samples", "500", "-q"]).code).toBe(0);
-});
+}, 60_000);
 
 /** Runs what must be refused: exit code 2, all on stderr, nothing on stdout, nothing written or changed anywhere. */
 function refused(args: readonly string[]): string {

@@ -24,7 +24,7 @@ async function longRun() {
 describe("a run that is interrupted", () => {
   beforeAll(() => {
     expect(seatspread(folder, ["run", ROLLER, "--samples", "500", "-q"]).code).toBe(0);
-  });
+  }, 60_000);
 
   test.each([
     ["SIGINT", 130],

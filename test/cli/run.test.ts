@@ -16,7 +16,7 @@ describe("seatspread run", () => {
   let first: CliResult;
   beforeAll(() => {
     first = seatspread(folder, ["run", ROLLER, "--samples", "3000", "--workers", "2"]);
-  });
+  }, 60_000);
 
   test("ends with 0, a table that a person can act on, and where the report is", () => {
     expect(first.code).toBe(0);

@@ -1,9 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { affine } from "../../src/distributions/affine.ts";
 import { quantile } from "../../src/distributions/index.ts";
 import type { Distribution } from "../../src/distributions/types.ts";
 import { InputError } from "../../src/errors.ts";
-import { affine } from "../../src/scenario/affine.ts";
 import { resolveContent } from "../../src/scenario/parse.ts";
 import { changed, LEAST_SCENARIO, resolved, variable } from "../support/scenario.ts";
 

@@ -180,7 +180,7 @@ describe("flags", () => {
     const { result } = makeFixture();
     const ratio = result.states[2]?.flags["outer-seat-lost-b"].shareRatio ?? 0;
     expect(words().at(-1)).toBe(
-      `In ${(ratio * 100).toFixed(1)} % of the units the outer ring of bearing b is loose in the housing in the state “hot soak”, and no fit keeps a loose ring from creeping.`,
+      `In ${(ratio * 100).toFixed(1)} % of the units the outer ring of bearing b is loose in the housing in the state “hot soak” (at 80 °C), and no fit keeps a loose ring from creeping.`,
     );
   });
 

@@ -129,6 +129,11 @@ export function makeFixture(options: FixtureOptions = {}): Fixture {
     title: "Test roller on a steel axle",
     description: "Aluminium hub, two deep-groove bearings of 17 mm bore, preload set by two spacers.",
     arrangement: "back-to-back",
+    method: "position",
+    unheldRings: [],
+    requirements: [],
+    runaway: [],
+    extended: null,
     limits: LIMITS,
     requiredYieldRatio: options.requiredYieldRatio === undefined ? 0.9 : options.requiredYieldRatio,
     nominal: {
@@ -173,6 +178,10 @@ export function makeFixture(options: FixtureOptions = {}): Fixture {
         ) as StateResult["temperatureC"],
         outcomes: Object.fromEntries(codes) as StateResult["outcomes"],
         flags: Object.fromEntries(bits) as StateResult["flags"],
+        good: counted((unit) => isGood(state, unit)),
+        gapMm: null,
+        movementMm: null,
+        frictionHeatW: null,
         preloadN: summarise(state.preload, "N"),
         playMm: summarise(state.play, "mm"),
         offsetMm: summarise(state.stateOffset, "mm"),
@@ -243,6 +252,7 @@ export function makeFixture(options: FixtureOptions = {}): Fixture {
         bindMm: summarise(ends.bind, "mm"),
       })),
     },
+    integration: null,
     inputs: [
       {
         path: "bearings.a.clearance",

@@ -1,6 +1,7 @@
 import { createLocalExecutor } from "../../src/engine/local.ts";
 import { createPool } from "../../src/engine/pool.ts";
 import type { ResolvedScenario } from "../../src/scenario/types.ts";
+import type { Target } from "../../src/studies/conditional.ts";
 import type { SampleTable } from "../../src/studies/result.ts";
 import { type Finding, runYield, yieldSetup } from "../../src/studies/yield.ts";
 
@@ -18,7 +19,12 @@ export interface Ran {
 /** Runs a yield study: in this thread with `workers` 0, else on as many threads. */
 export async function runStudy(
   scenario: ResolvedScenario,
-  options: { readonly workers?: number; readonly keepRows?: number } = {},
+  options: {
+    readonly workers?: number;
+    readonly keepRows?: number;
+    readonly target?: Target | null;
+    readonly isOver?: () => boolean;
+  } = {},
 ): Promise<Ran> {
   const { workers = 0, keepRows = 0 } = options;
   const setup = yieldSetup(scenario);
@@ -27,6 +33,8 @@ export async function runStudy(
   try {
     const { finding, samples } = await runYield(setup, executor, {
       maker: { version: "test", platform: "test" },
+      target: options.target ?? null,
+      isOver: options.isOver ?? (() => false),
       keepRows,
       onRows: (rows) => parts.push(rows),
       onProgress: () => {},

@@ -1,14 +1,19 @@
 import type { Command } from "commander";
+import { InputError } from "../../errors.ts";
+import { OUTCOMES } from "../../model/outcome.ts";
 import { renderReport } from "../../report/render.ts";
 import { summaryText } from "../../report/summary-text.ts";
 import { verdict } from "../../report/verdict.ts";
+import type { ResolvedScenario } from "../../scenario/types.ts";
+import type { Target } from "../../studies/conditional.ts";
 import type { RunResult } from "../../studies/result.ts";
 import { provenanceOf, runYield, yieldSetup } from "../../studies/yield.ts";
 import { openSampleFile, sampleMetadata } from "../../tables/samples.ts";
 import { writeSummary } from "../../tables/summary.ts";
+import { didYouMean } from "../../units/nearest.ts";
 import { ResultFolder } from "../files.ts";
 import { onInterrupt } from "../interrupt.ts";
-import { defaultWorkers, parseKeep, parseSamples, parseWorkers } from "../options.ts";
+import { defaultWorkers, parseKeep, parsePrecision, parseSamples, parseSeconds, parseWorkers } from "../options.ts";
 import { createProgress } from "../progress.ts";
 import { printNotes, terminal } from "../terminal.ts";
 import { CAUTIONS, EXIT_CODES, MAKER } from "../texts.ts";
@@ -22,6 +27,9 @@ interface RunOptions {
   readonly seed?: string;
   readonly workers: number;
   readonly keepSamples: number;
+  readonly precision?: number;
+  readonly for: string;
+  readonly time?: number;
   readonly out: string;
   readonly json?: boolean;
   readonly quiet?: boolean;
@@ -37,6 +45,13 @@ export function runCommand(program: Command): void {
     .option("--seed <words>", "seed of the random streams (default: the scenario's)")
     .option("--workers <count>", "worker threads; the result does not depend on it", parseWorkers, defaultWorkers())
     .option("--keep-samples <rows>", 'rows kept in samples.arrow, or "all"', parseKeep, KEEP_ROWS)
+    .option(
+      "--precision <half-width>",
+      "go on until half the 95 % interval is this narrow, such as 0.1%",
+      parsePrecision,
+    )
+    .option("--for <what>", 'what must be that precise: "yield", "bench", "service" or "<state>:<outcome>"', "yield")
+    .option("--time <duration>", "go on for this long, such as 10s", parseSeconds)
     .option("--out <folder>", "folder of all results", "out")
     .option("--json", "print result.json on stdout instead of the summary")
     .option("-q, --quiet", "no progress and no notes on stderr")
@@ -48,6 +63,7 @@ Writes <out>/<scenario name>/: report.html, result.json, summary.arrow, samples.
 Examples:
   seatspread run scenarios/laminating-roller.yaml
   seatspread run scenarios/router-spindle.yaml --samples 1e7 --seed "second try"
+  seatspread run scenarios/laminating-roller.yaml --precision 0.02% --for hot:bind
   seatspread run scenarios/belt-tensioner.yaml --json | head -c 400
 
 ${EXIT_CODES}
@@ -63,8 +79,8 @@ async function run(path: string, options: RunOptions): Promise<number> {
   const scenario = loadScenario(path, options);
   const keepRows = Math.min(options.keepSamples, scenario.samples);
   const progress = createProgress(options.quiet ?? false);
-  const folder = new ResultFolder(options.out, scenario.name);
   const setup = yieldSetup(scenario);
+  const folder = new ResultFolder(options.out, scenario.name);
   const executor = createExecutor(setup, Math.min(options.workers, Math.ceil(scenario.samples / 16_384)));
   const release = onInterrupt(() => {
     folder.discard();
@@ -79,6 +95,8 @@ async function run(path: string, options: RunOptions): Promise<number> {
     );
     const { finding, samples } = await runYield(setup, executor, {
       maker: MAKER,
+      target: targetOf(scenario, options),
+      isOver: deadline(options.time),
       keepRows,
       onRows: (rows) => sampleFile.append(rows),
       onProgress: (done, total) => progress.update(done, total),
@@ -104,4 +122,34 @@ async function run(path: string, options: RunOptions): Promise<number> {
     release();
     folder.discard();
   }
+}
+
+/** What has to become how precise; a time alone asks for more than can be had, so that the time ends it. */
+function targetOf(scenario: ResolvedScenario, options: RunOptions): Target | null {
+  if (options.precision === undefined && options.time === undefined) return null;
+  return { halfWidthRatio: options.precision ?? 0, of: parseTargetName(scenario, options.for) };
+}
+
+function parseTargetName(scenario: ResolvedScenario, name: string): Target["of"] {
+  if (name === "yield") return null;
+  if (name === "bench" || name === "service") return name;
+  const [state, outcome] = name.split(":");
+  const place = scenario.states.findIndex((candidate) => candidate.name === state);
+  const known = OUTCOMES.find((candidate) => candidate === outcome);
+  if (place >= 0 && known !== undefined) return { state: place, outcome: known };
+  const choices = scenario.states.flatMap((candidate) => OUTCOMES.map((each) => `${candidate.name}:${each}`));
+  throw new InputError({
+    code: "usage",
+    path: "--for",
+    expected: "yield, bench, service or <state>:<outcome>",
+    got: name,
+    hint: didYouMean(name, ["yield", "bench", "service", ...choices]),
+  });
+}
+
+/** Whether a time that starts now is over; never without one. */
+function deadline(seconds: number | undefined): () => boolean {
+  if (seconds === undefined) return () => false;
+  const endMs = performance.now() + 1000 * seconds;
+  return () => performance.now() >= endMs;
 }

@@ -1,8 +1,18 @@
 import type { RunResult } from "../../studies/result.ts";
 import { type Content, html, type Markup } from "../html.ts";
-import { aimOf, isMostlyEmpty, moveWords } from "../verdict/change.ts";
-import { requirement } from "../verdict/fate.ts";
-import { capital, count, micrometres, percent, shareInterval, shareValue, tidyNewtons, tidyPercent } from "../words.ts";
+import { aimOf, isMostlyEmpty, moveAdvice } from "../verdict/change.ts";
+import { goodWords, requirement } from "../verdict/fate.ts";
+import {
+  capital,
+  count,
+  micrometres,
+  percent,
+  shareInterval,
+  shareValue,
+  tidyNewtons,
+  tidyPercent,
+  windowWords,
+} from "../words.ts";
 
 type Result = Omit<RunResult, "verdict">;
 
@@ -12,14 +22,14 @@ export function keyNumbers(result: Result): Markup {
   const several = result.states.length > 1;
   const aim = aimOf(result);
   return html`<section class="block" aria-label="Key figures">
-${cell(several ? "Good in every state" : "In the window", shareValue(overall.goodInEveryState), `95 % interval: ${shareInterval(overall.goodInEveryState)}`, "main")}
+${cell(capital(goodWords(result)).replace(/^In the window in every state$/, "Good in every state"), shareValue(overall.goodInEveryState), `95 % interval: ${shareInterval(overall.goodInEveryState)}`, "main")}
 ${cell("Required yield", result.requiredYieldRatio === null ? "not stated" : tidyPercent(result.requiredYieldRatio), requirementWords(result), "main")}
 ${cell("Fails at the bench", shareValue(overall.failsAtBench), `scrap or rework: about ${count(batch.benchFailures.expected)} of ${count(batch.size)}`)}
 ${several ? cell("Fails in service", shareValue(overall.failsInService), `warranty: about ${count(batch.serviceFailures.expected)} of ${count(batch.size)}`) : null}
 ${several ? cell("Averaged over states", percent(overall.averagedOverStates.shareRatio), "by duty; not the yield of a unit") : null}
 ${cell("No machining can mend", shareValue(result.window.empty), result.window.empty.count === 0 ? `${shareInterval(result.window.empty)} (95 %); states that exclude each other` : "their states exclude each other")}
-${cell("Window", `${tidyNewtons(limits.lowN)} to ${tidyNewtons(limits.highN)}`, `binds from ${tidyNewtons(limits.bindN)}`)}
-${cell("Offset as drawn", micrometres(nominal.machinedOffsetMm), aim === null ? "no unit has a window" : `needed: ${micrometres(aim.windowLowMm)} to ${micrometres(aim.windowHighMm)}, typical unit`)}
+${cell("Window", windowWords(limits), `binds from ${tidyNewtons(limits.bindN)}`)}
+${cell(result.method === "adjuster" || result.method === "shim" ? "Offset as set" : "Offset as drawn", micrometres(nominal.machinedOffsetMm), aim === null ? "no unit has a window" : `needed: ${micrometres(aim.windowLowMm)} to ${micrometres(aim.windowHighMm)}, typical unit`)}
 ${callout(drawingWords(result))}
 </section>
 `;
@@ -44,7 +54,5 @@ function drawingWords(result: Result): string {
   if (aim === null || isMostlyEmpty(result)) {
     return "No spacing serves most units: change the material, the method of preload or the bearings first.";
   }
-  return aim.isWorthMoving
-    ? `${capital(moveWords(result.arrangement, aim.moveMm))}.`
-    : "Leave the nominal offset where it is.";
+  return aim.isWorthMoving ? `${capital(moveAdvice(result, aim.moveMm))}.` : "Leave the nominal offset where it is.";
 }

@@ -5,7 +5,11 @@ import { count, listing } from "../words.ts";
 
 type Result = Omit<RunResult, "verdict">;
 
-const INTERVALS = { wilson: "Wilson", "clopper-pearson": "Clopper–Pearson", normal: "normal" } as const;
+const INTERVALS = {
+  wilson: "Wilson",
+  "clopper-pearson": "Clopper–Pearson",
+  integrated: "t over scrambled point sets",
+} as const;
 
 /** What was done, so that it can be done again. */
 export function methodSection(result: Result, samples: SampleTable): Markup {

@@ -6,6 +6,7 @@ import { OUTCOME_ORDER } from "../palette.ts";
 import { quantileOf } from "../quantile.ts";
 import {
   capital,
+  causeName,
   celsius,
   count,
   FLAG_SENTENCES,
@@ -56,7 +57,7 @@ ${
         {
           head: ["fails in service first", "share", "95 % interval", "units", "how"],
           rows: overall.serviceCauses.map((cause) =>
-            row(stateLabel(result.states, cause.state), OUTCOME_NAMES[cause.outcome], cause.share),
+            row(stateLabel(result.states, cause.state), causeName(cause.outcome), cause.share),
           ),
           numeric: [1, 2, 3],
         },

@@ -32,6 +32,16 @@ export function moveWords(arrangement: string, moveMm: number): string {
   return `${housingLonger ? "increase" : "reduce"} the housing spacing (or ${housingLonger ? "reduce" : "increase"} the shaft spacing) by about ${micrometres(Math.abs(moveMm))}`;
 }
 
+/** The same for any method of preload: what is set is moved where a device sets it. */
+export function moveAdvice({ arrangement, method }: Pick<Finding, "arrangement" | "method">, moveMm: number): string {
+  const much = micrometres(Math.abs(moveMm));
+  if (method === "adjuster") return `set the adjuster ${much} ${moveMm > 0 ? "further on" : "back"}`;
+  if (method === "shim") return `aim the shims ${much} ${moveMm > 0 ? "higher" : "lower"}`;
+  if (method === "spring")
+    return `${moveWords(arrangement, moveMm)}, or take a ${moveMm > 0 ? "longer" : "shorter"} spring`;
+  return moveWords(arrangement, moveMm);
+}
+
 /** What to change: the nominal offset, its spread, or something that machining cannot mend. */
 export function changeSentences(result: Finding): string[] {
   // Where most units have no window, moving or tightening spacings is no advice.
@@ -47,14 +57,19 @@ export function isMostlyEmpty({ window }: Finding): boolean {
 function nominalSentences(result: Finding): string[] {
   const aim = aimOf(result);
   if (aim === null) return ["No unit has an offset at which it is in the window in every state."];
-  const ends = `a typical unit is good from ${micrometres(aim.windowLowMm)} to ${micrometres(aim.windowHighMm)}`;
-  const now = `the machined offset lies around ${micrometres(aim.machinedMm)}`;
+  const good = result.requirements.length > 0 ? "has a good preload" : "is good";
+  const ends = `a typical unit ${good} from ${micrometres(aim.windowLowMm)} to ${micrometres(aim.windowHighMm)}`;
+  const isSet = result.method === "adjuster" || result.method === "shim";
+  const now = `the ${isSet ? "offset as set" : "machined offset"} lies around ${micrometres(aim.machinedMm)}`;
+  const where = isSet ? "At assembly" : "On the drawing";
   return aim.isWorthMoving
-    ? [`On the drawing, ${moveWords(result.arrangement, aim.moveMm)}: ${now}, and ${ends}.`]
+    ? [`${where}, ${moveAdvice(result, aim.moveMm)}: ${now}, and ${ends}.`]
     : [`The nominal offset is well placed: ${now}, and ${ends}.`];
 }
 
-function spreadSentences({ window }: Finding): string[] {
+/** Advice on the spread of what is machined; a device that follows each unit makes it moot. */
+function spreadSentences({ window, method }: Finding): string[] {
+  if (method === "adjuster" || method === "shim") return [];
   const width = quantileOf(window.widthMm, 0.5);
   const spread = quantileOf(window.machinedOffsetMm, 0.95) - quantileOf(window.machinedOffsetMm, 0.05);
   const wander = quantileOf(window.lowMm, 0.95) - quantileOf(window.lowMm, 0.05);

@@ -1,10 +1,11 @@
 import type { CountRange, RunResult, Share } from "../../studies/result.ts";
 import {
+  causeDeed,
   count,
   inState,
   interval,
   listing,
-  OUTCOME_DEEDS,
+  MISS_NAME,
   OUTCOME_NAMES,
   percent,
   roundPercent,
@@ -24,8 +25,15 @@ export function batchSentences(result: Finding): string[] {
   ];
 }
 
-function goodSentence({ batch, overall, states }: Finding): string {
-  const where = states.length > 1 ? "in the window in every state" : "in the window";
+/** What a good unit is called: in the window, and more where more is required. */
+export function goodWords({ requirements, states }: Pick<Finding, "requirements" | "states">): string {
+  const good = requirements.length > 0 ? "good" : "in the window";
+  return states.length > 1 ? `${good} in every state` : good;
+}
+
+function goodSentence(result: Finding): string {
+  const { batch, overall } = result;
+  const where = goodWords(result);
   if (batch.size === 1) {
     return `The one unit has a chance of ${percent(overall.goodInEveryState.shareRatio)} of being ${where} (95 % interval ${interval(overall.goodInEveryState)}).`;
   }
@@ -40,17 +48,19 @@ function range(part: CountRange): string {
     : `90 % of batches: ${count(part.low)} to ${count(part.high)}`;
 }
 
-function benchSentence({ states, batch }: Finding, failing: Share): string {
+function benchSentence({ states, batch, requirements }: Finding, failing: Share): string {
   const bench = states.find((state) => state.isBench);
   if (failing.count === 0)
     return `None is expected to fail at the bench (${shareInterval(failing)}, with 95 % confidence).`;
   const most = failing.shareRatio > 0.9995 ? "Practically all" : `About ${roundPercent(failing.shareRatio)}`;
-  const start = `${most} ${batch.size > 1 ? `(${count(batch.benchFailures.expected)}) ` : ""}are outside it at the bench`;
+  const start = `${most} ${batch.size > 1 ? `(${count(batch.benchFailures.expected)}) ` : ""}${requirements.length > 0 ? "fail" : "are outside it"} at the bench`;
   if (bench === undefined) return `${start}: scrap or rework.`;
   const classes = (["play", "light", "heavy", "bind", "reversed"] as const)
     .filter((outcome) => bench.outcomes[outcome].shareRatio >= 0.03 * failing.shareRatio)
     .sort((a, b) => bench.outcomes[b].shareRatio - bench.outcomes[a].shareRatio)
     .map((outcome) => ({ name: OUTCOME_NAMES[outcome], share: bench.outcomes[outcome].shareRatio }));
+  const missing = bench.outcomes.target.shareRatio - bench.good.shareRatio;
+  if (missing >= 0.03 * failing.shareRatio && missing > 0) classes.push({ name: MISS_NAME, share: missing });
   if (classes.length === 0) return `${start}: scrap or rework.`;
   if (classes.length === 1) return `${start}, nearly all of them ${classes[0]?.name}: scrap or rework.`;
   return `${start} (${listing(classes.map(({ name, share }) => `${roundPercent(share)} ${name}`))}): scrap or rework.`;
@@ -65,10 +75,10 @@ function serviceSentence(result: Finding, failing: Share): string {
   const [first, second] = causes;
   if (first === undefined) return `${start}.`;
   const part = first.share.count / failing.count;
-  const why = `because they ${OUTCOME_DEEDS[first.outcome]} ${inState(result.states, first.state)}`;
+  const why = `because they ${causeDeed(first.outcome)} ${inState(result.states, first.state)}`;
   if (part > 0.95 || second === undefined) return `${start}, ${why}.`;
   if (part >= 0.5) return `${start}, mostly ${why}.`;
-  return `${start}, ${why} (${roundPercent(part)} of them) or ${OUTCOME_DEEDS[second.outcome]} ${inState(result.states, second.state)} (${roundPercent(second.share.count / failing.count)}).`;
+  return `${start}, ${why} (${roundPercent(part)} of them) or ${causeDeed(second.outcome)} ${inState(result.states, second.state)} (${roundPercent(second.share.count / failing.count)}).`;
 }
 
 export type Requirement = "none" | "reached" | "not reached" | "cannot tell";

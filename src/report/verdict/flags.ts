@@ -1,6 +1,7 @@
 import { FLAGS, type Flag } from "../../model/outcome.ts";
-import type { RunResult } from "../../studies/result.ts";
-import { FLAG_SENTENCES, inState, roundPercent } from "../words.ts";
+import type { RingName } from "../../scenario/types.ts";
+import type { RunResult, StateResult } from "../../studies/result.ts";
+import { celsius, FLAG_SENTENCES, inState, roundPercent } from "../words.ts";
 
 type Finding = Omit<RunResult, "verdict">;
 
@@ -20,6 +21,7 @@ const PAIRS: readonly { readonly flags: readonly [Flag, Flag]; readonly words: s
 
 const WALK = ", and after cooling the unit is not what was set";
 const CREEP = ", and no fit keeps a loose ring from creeping";
+const UNHELD = " and nothing holds it axially";
 
 /** Plain sentences about the flags, each for the state where it is seen most. */
 export function flagSentences(result: Finding): string[] {
@@ -48,7 +50,7 @@ function sentenceOf(result: Finding, flag: Flag, words: string): string | null {
   const seen = result.states.filter((state) => state.flags[flag].shareRatio >= WORTH_SAYING_RATIO);
   const [worst] = [...seen].sort((a, b) => b.flags[flag].shareRatio - a.flags[flag].shareRatio);
   if (worst === undefined) return null;
-  const consequence = flag.includes("seat-lost") ? CREEP : flag === "ring-walk" ? WALK : "";
+  const consequence = consequenceOf(result, flag);
   const alike = seen.filter(({ flags }) => flags[flag].shareRatio > 0.995);
   if (alike.length === result.states.length && alike.length > 1) {
     return `In practically all units ${words} in every state${consequence}.`;
@@ -60,5 +62,26 @@ function sentenceOf(result: Finding, flag: Flag, words: string): string | null {
   const others = seen.length - 1;
   const elsewhere =
     others === 0 ? "" : ` (and in ${others === 1 ? "one other state" : `${others} other states`}, no oftener)`;
-  return `In ${much} ${words} ${inState(result.states, worst.name)}${elsewhere}${consequence}.`;
+  return `In ${much} ${words} ${inState(result.states, worst.name)}${temperatureWords(flag, worst)}${elsewhere}${consequence}.`;
+}
+
+/** `outer-seat-lost-b` is about the ring `outer-b`. */
+function ringOf(flag: Flag): RingName | null {
+  const found = /^(inner|outer)-seat-lost-([ab])$/.exec(flag);
+  return found === null ? null : (`${found[1]}-${found[2]}` as RingName);
+}
+
+function consequenceOf({ unheldRings }: Finding, flag: Flag): string {
+  if (flag === "ring-walk") return WALK;
+  const ring = ringOf(flag);
+  if (ring === null) return "";
+  return unheldRings.includes(ring) ? UNHELD : CREEP;
+}
+
+/** Mean temperature of the ring, which is what loosens it. */
+function temperatureWords(flag: Flag, state: StateResult): string {
+  const ring = ringOf(flag);
+  return ring === null || state.isBench || state.isAfterService
+    ? ""
+    : ` (at ${celsius(state.temperatureC[ring].mean)})`;
 }

@@ -104,6 +104,12 @@ describe("law of a sum against an independent quadrature (source: SOURCE.md)", (
   const arcsine: Distribution = { kind: "arcsine", low: -1, high: 1 };
   const laws: Record<string, SumTerm[]> = {
     "truncated-normal + truncated-normal": [of(flat(1)), of(flat(0.4), -1)],
+    "three truncated-normal + normal(4)": [
+      of(flat(3), -1),
+      of(flat(4.3)),
+      of(flat(5.6)),
+      of({ kind: "normal", mean: 0, sd: 4 }),
+    ],
     "lognormal + lognormal": [of(lognormal), of(lognormal)],
     "skewed + triangular": [
       of({ kind: "skewed", low: 5, high: 20, alpha: 2.2, beta: 3.8 }),
@@ -137,7 +143,66 @@ describe("law of a sum against an independent quadrature (source: SOURCE.md)", (
   });
 });
 
+describe("terms of very unlike widths", () => {
+  it("a normal from a tenth to a millionth of the rectangle, through the edge", () => {
+    for (const s of [0.1, 1e-2, 1e-3, 1e-4, 1e-6]) {
+      const integral = (v: number) => v * normalCdf(v / s) + s * normalPdf(v / s);
+      const law = sumLaw([of(UNIT), of({ kind: "normal", mean: 0, sd: s })]);
+      for (const z of [-5, -2, -0.5, 0, 0.3, 1, 4, 9]) {
+        const exact = integral(z * s) - integral(z * s - 1);
+        expect(Math.abs(law.cdf(z * s) - exact), `${s} at ${z}`).toBeLessThan(1e-11);
+      }
+    }
+  });
+  it("narrow symmetric terms T beside a rectangle: cdf(x) - cdf(-x) = x about its edge, since E[(x - T)₊ - (-x - T)₊] = x", () => {
+    const narrow: SumTerm[][] = [
+      [3, 5, 7, 11, 13].map((k) =>
+        of({ kind: "truncated-normal", mean: 0, sd: k * 1e-5, low: -3e-5 * k, high: 3e-5 * k }),
+      ),
+      [of({ kind: "student-t", mean: 0, scale: 1e-4, degreesOfFreedom: 9 })],
+      [
+        of({ kind: "truncated-normal", mean: 0, sd: 1e-4, low: -1, high: 1 }),
+        of({ kind: "arcsine", low: -1e-4, high: 1e-4 }),
+      ],
+    ];
+    for (const terms of narrow) {
+      const law = sumLaw([of(UNIT), ...terms]);
+      for (const x of [1e-5, 4e-5, 1.3e-4, 3e-4, 9e-4, 3e-3]) {
+        expect(Math.abs(law.cdf(x) - law.cdf(-x) - x), `${x}`).toBeLessThan(1e-10);
+        expect(law.cdf(x)).toBeGreaterThan(x - 1e-10);
+      }
+    }
+  });
+});
+
 describe("conventions", () => {
+  it("readings that repeat keep their probability: 0, 1, 1, 1, 3 plus a rectangle, as a mixture of closed forms", () => {
+    // Steps of 1/4 each: a rectangle on 0 to 1, twice the value 1, a rectangle on 1 to 3; each joined with one on 0 to 0.5.
+    const ramp = (v: number) => (v <= 0 ? 0 : 0.5 * v * v);
+    const joined = (x: number, low: number, high: number) =>
+      (ramp(x - low) - ramp(x - high) - ramp(x - 0.5 - low) + ramp(x - 0.5 - high)) / (0.5 * (high - low));
+    const rectangle = (x: number) => Math.min(1, Math.max(0, x / 0.5));
+    for (const sign of [1, -1]) {
+      const law = sumLaw([
+        of({ kind: "empirical", values: [0, 1, 1, 1, 3] }, sign),
+        of({ kind: "uniform", low: 0, high: 0.5 }, sign),
+      ]);
+      for (const x of [0.2, 0.9, 1.1, 1.49, 1.7, 3.1, 3.4]) {
+        const exact = joined(x, 0, 1) / 4 + rectangle(x - 1) / 2 + joined(x, 1, 3) / 4;
+        expect(sign === 1 ? law.cdf(x) : law.survival(-x), `${sign} ${x}`).toBeCloseTo(exact, 11);
+      }
+    }
+  });
+  it("the same beside a normal", () => {
+    const s = 0.2;
+    const integral = (v: number) => v * normalCdf(v / s) + s * normalPdf(v / s);
+    const law = sumLaw([of({ kind: "empirical", values: [0, 1, 1, 1, 3] }), of({ kind: "normal", mean: 0, sd: s })]);
+    for (const x of [-0.5, 0.3, 0.95, 1.2, 2.9, 3.5]) {
+      const exact =
+        (integral(x) - integral(x - 1)) / 4 + normalCdf((x - 1) / s) / 2 + (integral(x - 1) - integral(x - 3)) / 8;
+      expect(law.cdf(x), `${x}`).toBeCloseTo(exact, 11);
+    }
+  });
   it("the order of the terms does not matter to 1e-13", () => {
     const terms = [
       of(UNIT),

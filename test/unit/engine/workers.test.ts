@@ -33,7 +33,7 @@ describe("a run", () => {
   let reference: Ran;
   beforeAll(async () => {
     reference = await runStudy(scenario, { keepRows: KEPT });
-  });
+  }, 60_000);
 
   test.each([1, 2, 7])("finds the same to the last bit on %d worker threads as in this one", async (workers) => {
     const ran = await runStudy(scenario, { workers, keepRows: KEPT });

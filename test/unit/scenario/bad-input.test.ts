@@ -416,7 +416,7 @@ const rows: Row[] = [
     /from 0 to 1/,
   ],
 
-  ["preload by a spring", { preload: { method: "spring" } }, "not-supported", "preload.method", /position, got spring/],
+  ["a spring that is not described", { preload: { method: "spring" } }, "missing", "preload.spring", /got nothing/],
   [
     "an unknown arrangement",
     { arrangement: "back-to-bak" },

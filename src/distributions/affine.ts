@@ -1,5 +1,5 @@
-import type { Distribution } from "../distributions/types.ts";
 import { log } from "../numeric/elementary.ts";
+import type { Distribution } from "./types.ts";
 
 /**
  * Distribution of shift + factor·x, where x has the given distribution.

@@ -1,0 +1,127 @@
+import type { Tally } from "../engine/tally.ts";
+import type { WorkerSetup } from "../engine/tasks.ts";
+import { InternalError } from "../errors.ts";
+import { OUTCOMES, type Outcome } from "../model/outcome.ts";
+import type { Estimate, Integration } from "./conditional.ts";
+import type { CurvePoint, IntegrationResult, OverallResult, Share, StateResult } from "./result.ts";
+
+/** Plain and integrated shares further apart than this, in joint standard errors, are a fault: one run in 10^7 by chance. */
+const LARGEST_GAP_SIGMAS = 5.5;
+
+const NORMAL_95 = 1.959963984540054;
+
+/** Fewer plain counts than this say too little of their own error to check anything. */
+const FEWEST_CHECKED = 25;
+
+/**
+ * Puts the better of two shares in place: the integrated one where it is more certain than the plain count. An integrated
+ * share of exactly nothing says only that no window was near, so the plain count's bound stays.
+ */
+export function bestShare(plain: Share, estimate: Estimate): Share {
+  const plainHalf = 0.5 * (plain.highRatio - plain.lowRatio);
+  if (!(estimate.ratio > 0 && estimate.halfWidthRatio < plainHalf)) return plain;
+  return {
+    count: plain.count,
+    shareRatio: estimate.ratio,
+    lowRatio: estimate.lowRatio,
+    highRatio: estimate.highRatio,
+    method: "integrated",
+  };
+}
+
+export function withIntegration(
+  states: readonly StateResult[],
+  overall: OverallResult,
+  integration: Integration,
+): { states: StateResult[]; overall: OverallResult } {
+  const averaged = integration.averaged;
+  return {
+    states: states.map((state, s) => ({
+      ...state,
+      outcomes: Object.fromEntries(
+        OUTCOMES.map((outcome, place) => [outcome, bestShare(state.outcomes[outcome], integration.states[s][place])]),
+      ) as Record<Outcome, Share>,
+    })),
+    overall: {
+      ...overall,
+      goodInEveryState: bestShare(overall.goodInEveryState, integration.good),
+      failsAtBench: bestShare(overall.failsAtBench, integration.bench),
+      failsInService: bestShare(overall.failsInService, integration.service),
+      averagedOverStates: { shareRatio: averaged.ratio, lowRatio: averaged.lowRatio, highRatio: averaged.highRatio },
+    },
+  };
+}
+
+/**
+ * Sums up an integration and holds it against the plain run.
+ *
+ * @throws InternalError when the two disagree beyond their errors: one of them is wrong, and no verdict must come of it
+ */
+export function summariseIntegration(
+  integration: Integration,
+  tally: Tally,
+  states: readonly StateResult[],
+  plainAverage: OverallResult["averagedOverStates"],
+  offset: NonNullable<WorkerSetup["offset"]>,
+  nominalOffsetMm: number,
+): IntegrationResult {
+  const n = tally.samples;
+  const compareTo = (what: string, plainRatio: number, plainVariance: number, count: number, estimate: Estimate) => {
+    const variance = plainVariance + estimate.standardErrorRatio * estimate.standardErrorRatio;
+    const apartRatio = variance > 0 ? (estimate.ratio - plainRatio) / Math.sqrt(variance) : 0;
+    return { what, count, plainRatio, integratedRatio: estimate.ratio, apartRatio };
+  };
+  const compare = (what: string, count: number, estimate: Estimate) =>
+    compareTo(what, count / n, ((count / n) * (1 - count / n)) / n, count, estimate);
+  const averageError = (plainAverage.highRatio - plainAverage.lowRatio) / (2 * NORMAL_95);
+  const checks = [
+    compare("good in every state", tally.goodInEveryState, integration.good),
+    compare("fails at the bench", tally.failsAtBench, integration.bench),
+    compare("fails in service", tally.failsInService, integration.service),
+    compareTo(
+      "averaged over states",
+      plainAverage.shareRatio,
+      averageError * averageError,
+      n * plainAverage.shareRatio,
+      integration.averaged,
+    ),
+    ...states.flatMap((state, s) =>
+      OUTCOMES.map((outcome, place) =>
+        compare(`${outcome} in state ${state.name}`, tally.outcomes[s][place], integration.states[s][place]),
+      ),
+    ),
+  ];
+  const apart = checks.find(
+    ({ count, apartRatio }) =>
+      Math.min(count, n - count) >= FEWEST_CHECKED && Math.abs(apartRatio) > LARGEST_GAP_SIGMAS,
+  );
+  if (apart !== undefined) {
+    throw new InternalError(
+      `two ways of computing the share of "${apart.what}" disagree: plain sampling ${apart.plainRatio}, integration over the offset ${apart.integratedRatio}, ${apart.apartRatio} standard errors apart`,
+    );
+  }
+  const point = ({ ratio, lowRatio, highRatio }: Estimate): CurvePoint => ({
+    yieldRatio: ratio,
+    lowRatio,
+    highRatio,
+  });
+  return {
+    replicates: integration.replicates,
+    pointsPerReplicate: integration.pointsPerReplicate,
+    worthRatio: integration.worthRatio,
+    crossCheck: checks.map(({ what, plainRatio, integratedRatio, apartRatio }) => ({
+      what,
+      plainRatio,
+      integratedRatio,
+      apartRatio,
+    })),
+    overNominal: integration.shiftCurve.map((estimate, place) => ({
+      nominalOffsetMm: nominalOffsetMm + offset.shiftsMm[place],
+      ...point(estimate),
+    })),
+    overTolerance: integration.spreadCurve.map((estimate, place) => ({
+      toleranceRatio: offset.law.spreads[place],
+      ...point(estimate),
+    })),
+  };
+}
