@@ -38,7 +38,7 @@ export function auditRows(result: AuditResult): SummaryRow[] {
         note: isMeasured ? "measured" : "not measured",
       }),
     ),
-    ...change.curve.map(({ changeMm, goodRatio }) =>
+    ...(change?.curve ?? []).map(({ changeMm, goodRatio }) =>
       figure(
         { scope: "every state", measure: "change of the offset", item: `${Math.round(changeMm * 1e6) / 1e3} um` },
         "chance",

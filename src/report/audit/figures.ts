@@ -8,9 +8,10 @@ import { clip, micrometres, OUTCOME_NAMES, percent, tick, tidyPercent } from "..
 
 type Finding = Omit<AuditResult, "verdict">;
 
-/** Chance of being good over a change of a spacing. */
-export function changeFigure(result: Finding): Markup {
+/** Chance of being good over a change of a spacing. Null where a device sets the preload. */
+export function changeFigure(result: Finding): Markup | null {
   const { change, decideRatio } = result;
+  if (change === null) return null;
   const curve = change.curve.map(({ changeMm, goodRatio }) => ({ x: changeMm * 1000, y: goodRatio * 100 }));
   const low = Math.min(...curve.map(({ x }) => x), -5);
   const high = Math.max(...curve.map(({ x }) => x), 5);

@@ -40,14 +40,18 @@ export function auditPage(result: AuditResult): string {
           value: `${micrometres(window.lowMm[1])} to ${micrometres(window.highMm[1])}`,
           note: "machined offset, medians",
         },
-        {
-          label: "Best shim",
-          value:
-            change.best.changeMm === 0
-              ? "none"
-              : `${change.best.changeMm > 0 ? "+" : ""}${micrometres(change.best.changeMm)}`,
-          note: `of offset: ${percent(change.best.goodRatio)}`,
-        },
+        ...(change === null
+          ? []
+          : [
+              {
+                label: "Best shim",
+                value:
+                  change.best.changeMm === 0
+                    ? "none"
+                    : `${change.best.changeMm > 0 ? "+" : ""}${micrometres(change.best.changeMm)}`,
+                note: `of offset: ${percent(change.best.goodRatio)}`,
+              },
+            ]),
       ]),
       html`<section class="figures"><h2>Now and in service</h2>
 ${stateFigure(result)}${changeFigure(result)}</section>

@@ -62,6 +62,7 @@ function stateSentences({ states }: Finding): string[] {
 }
 
 function changeSentence({ change, arrangement, decideRatio, decision }: Finding): string {
+  if (change === null) return "The preload is set by a device and not by the spacings: mend it there.";
   const { best, now, goRange, stepMm, neighbours } = change;
   const step = `steps of ${micrometres(stepMm)}`;
   if (best.goodRatio < 0.01) return "No change of a spacing makes it good: see which states exclude each other.";
@@ -70,13 +71,14 @@ function changeSentence({ change, arrangement, decideRatio, decision }: Finding)
     return `No shim improves it (${step} either way: ${listing(worse)}).`;
   }
   const gain = `raises the chance from ${percent(now.goodRatio)} to ${percent(best.goodRatio)}`;
+  const only = change.isPreloadOnly ? " (by the preload alone: what else is asked for is not in this figure)" : "";
   const range =
     goRange === null
       ? `; no change alone reaches ${tidyPercent(decideRatio)}`
       : `; changes of the offset from ${signed(goRange.lowMm)} to ${signed(goRange.highMm)} reach ${tidyPercent(decideRatio)}`;
   // Where the unit may go as it is, a small gain is no reason to take it apart.
   if (decision === "go") return `It may stay as it is; to ${moveWords(arrangement, best.changeMm)} ${gain}.`;
-  return `Best mend in ${step}: ${moveWords(arrangement, best.changeMm)}, which ${gain}${range}.`;
+  return `Best mend in ${step}: ${moveWords(arrangement, best.changeMm)}, which ${gain}${only}${range}.`;
 }
 
 function signed(mm: number): string {

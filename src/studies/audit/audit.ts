@@ -91,7 +91,10 @@ export function auditUnit(scenario: ResolvedScenario, maker: Maker): { finding: 
       .map((unknown) => worthOf(unknown, posterior.all.weight, rightNowRatio))
       .sort((a, b) => b.gainRatio - a.gainRatio),
     rightNowRatio,
-    change: changeOf(posterior, audit.shimStepMm, audit.decideRatio),
+    change:
+      scenario.method.kind === "position"
+        ? changeOf(posterior, audit.shimStepMm, audit.decideRatio, scenario.requirements.length > 0)
+        : null,
     warnings,
   };
   return { finding, posterior };
@@ -150,7 +153,12 @@ function worthOf(unknown: Unknown, total: number, rightNowRatio: number): AuditR
   };
 }
 
-function changeOf(posterior: Posterior, stepMm: number, decideRatio: number): AuditResult["change"] {
+function changeOf(
+  posterior: Posterior,
+  stepMm: number,
+  decideRatio: number,
+  isPreloadOnly: boolean,
+): AuditResult["change"] {
   const steps = chanceOverChange(posterior, stepMm);
   const best = bestChange(steps);
   const at = steps.indexOf(best);
@@ -158,6 +166,7 @@ function changeOf(posterior: Posterior, stepMm: number, decideRatio: number): Au
   const reaching = curve.filter(({ goodRatio }) => goodRatio >= decideRatio);
   return {
     stepMm,
+    isPreloadOnly,
     best,
     now: steps.find(({ changeMm }) => changeMm === 0)!,
     neighbours: [steps[at - 1], steps[at + 1]].filter((point) => point !== undefined),

@@ -157,7 +157,7 @@ export function gatherEvidence(scenario: ResolvedScenario, audit: ResolvedAudit)
   const plays = (["a", "b"] as const).flatMap((key, bearing): PlayDraw[] => {
     const readings = audit.play[key];
     if (readings === null) return [];
-    requireVarying(scenario, scenario.bearings[key].clearance, readings);
+    requireVarying(scenario, key, readings);
     const source = addVariable(readings.path, readings.label, "mm", repeatability(readings.valuesMm));
     return [{ bearing: bearing as 0 | 1, terms: [{ source, factor: 1 }, ...gaugeTerms(readings, null)] }];
   });
@@ -215,7 +215,16 @@ function pairReading(readings: ResolvedReadings): NonNullable<Evidence["pairPlay
   return { meanMm: mean(repeat), standardMm: Math.sqrt(variance), degreesOfFreedom };
 }
 
-function requireVarying(scenario: ResolvedScenario, clearance: VariableIndex, { path }: ResolvedReadings): void {
+function requireVarying(scenario: ResolvedScenario, key: "a" | "b", { path }: ResolvedReadings): void {
+  const { clearance, kind } = scenario.bearings[key];
+  if (kind === "angular-contact") {
+    throw new InputError({
+      code: "not-supported",
+      path,
+      expected: "the play of a deep-groove bearing",
+      got: "an angular-contact bearing, which has no play of its own",
+    });
+  }
   if (scenario.variables[clearance].distribution.kind !== "constant") return;
   throw new InputError({
     code: "conflict",

@@ -3,7 +3,7 @@ import { compileDraw, createInputs, drawBlock } from "../../engine/draw.ts";
 import { countedColumns, countedStates } from "../../engine/tally.ts";
 import { createWorkspace, type Workspace } from "../../model/columns.ts";
 import { evaluateBlock } from "../../model/evaluate.ts";
-import { OUTCOMES, TARGET } from "../../model/outcome.ts";
+import { OUTCOMES } from "../../model/outcome.ts";
 import { compilePlan } from "../../model/plan.ts";
 import { createWindowColumns } from "../../model/window.ts";
 import { normalPdf, studentTPdf } from "../../numeric/special.ts";
@@ -102,10 +102,10 @@ export function drawPosterior(
     evaluateBlock(plan, inputs, count, workspace, windows);
     if (evidence.pairPlay !== null) weighByPair(evidence.pairPlay, workspace.states[bench].playMm, count, weight);
     isGood.fill(1, 0, count);
-    countedColumns(workspace).forEach(({ outcome }, s) => {
+    countedColumns(workspace).forEach(({ outcome, good }, s) => {
       const sums = result.outcomes[s];
       for (let i = 0; i < count; i += 1) {
-        if (outcome[i] !== TARGET) isGood[i] = 0;
+        if (good[i] !== 1) isGood[i] = 0;
         addWeight(sums[outcome[i]], weight[i]);
       }
     });

@@ -64,7 +64,10 @@ export interface AuditResult {
     readonly gainRatio: number;
   }[];
   readonly rightNowRatio: number;
+  /** What a change of a spacing would do; null where a device sets the preload and not the spacings. */
   readonly change: {
+    /** The scenario asks for more than a preload (stiffness, a gap): the chances here are those of the preload alone. */
+    readonly isPreloadOnly: boolean;
     readonly stepMm: number;
     readonly best: ChangePoint;
     readonly now: ChangePoint;
@@ -72,7 +75,7 @@ export interface AuditResult {
     /** Range of changes that reach `decideRatio`, or null. */
     readonly goRange: { readonly lowMm: number; readonly highMm: number } | null;
     readonly curve: readonly ChangePoint[];
-  };
+  } | null;
   readonly warnings: readonly Warning[];
   readonly verdict: readonly string[];
 }

@@ -158,7 +158,7 @@ describe("the recommended shim", () => {
     ];
     const play = { a: { values: ["98 um"], limits: "±2 um" }, b: { values: ["98 um"], limits: "±2 um" } };
     const { finding } = auditUnit(unit({ readings, play }), MAKER);
-    const { best, now, stepMm } = finding.change;
+    const { best, now, stepMm } = finding.change!;
     expect(now.goodRatio).toBeCloseTo(finding.good.shareRatio, 3);
     expect(Math.abs(best.changeMm / stepMm - Math.round(best.changeMm / stepMm))).toBeLessThan(1e-9);
     expect(best.goodRatio).toBeGreaterThan(now.goodRatio);
