@@ -1,6 +1,7 @@
 import { Command, CommanderError } from "commander";
 import { formatProblem, InputError } from "../errors.ts";
 import { auditCommand } from "./commands/audit.ts";
+import { batchCommand } from "./commands/batch.ts";
 import { checkCommand } from "./commands/check.ts";
 import { fitCommand } from "./commands/fit.ts";
 import { runCommand } from "./commands/run.ts";
@@ -19,7 +20,7 @@ program
   .showHelpAfterError("(add --help for what there is)")
   .addHelpText("after", `\n${EXIT_CODES}\n\n${CAUTIONS}`);
 
-for (const command of [runCommand, checkCommand, unitCommand, fitCommand, auditCommand, schemaCommand])
+for (const command of [runCommand, checkCommand, unitCommand, fitCommand, auditCommand, batchCommand, schemaCommand])
   command(program);
 
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {

@@ -1,5 +1,6 @@
 import * as z from "zod";
 import { auditSchema } from "./schema-audit.ts";
+import { batchSchema, benchCheckSchema, costsSchema, samplingSchema } from "./schema-batch.ts";
 import { drawn, drawnObjectSchema, drawnSchema, quantity, quantitySchema } from "./schema-drawn.ts";
 import { methodSchema } from "./schema-method.ts";
 import { extendedSchema, gapSchema, networkSchema, requirementSchema, thermalSchema } from "./schema-requests.ts";
@@ -194,10 +195,10 @@ export const scenarioSchema = z.strictObject({
     .optional()
     .describe("Stiffness, life, torque, movement and more, on the first units of the run"),
   requiredYield: z.union([z.number(), z.string()]).optional().describe("Yield that a batch must reach, such as 95 %"),
-  batch: z
-    .strictObject({ size: z.number().describe("Units in a batch") })
-    .optional()
-    .describe("The batch that is made"),
+  batch: batchSchema.optional(),
+  costs: costsSchema.optional(),
+  sampling: samplingSchema.optional(),
+  benchCheck: benchCheckSchema.optional(),
   correlations: z
     .array(
       z.strictObject({

@@ -1,5 +1,14 @@
 import type { Distribution } from "../distributions/types.ts";
 import type { Warning } from "../warnings.ts";
+import type { ResolvedAudit, ResolvedBatchPlans } from "./study-types.ts";
+
+export type {
+  ResolvedAudit,
+  ResolvedBatchPlans,
+  ResolvedBenchCheck,
+  ResolvedCosts,
+  ResolvedReadings,
+} from "./study-types.ts";
 
 /** Where a value came from. */
 export type Origin = "given" | "catalogue" | "standard" | "assumption" | "derived";
@@ -313,39 +322,6 @@ export interface ExtendedRequest {
 
 export type Arrangement = "back-to-back" | "face-to-face";
 
-/** Readings of one length with what its instrument leaves open. */
-export interface ResolvedReadings {
-  readonly path: string;
-  readonly label: string;
-  readonly valuesMm: readonly number[];
-  /** Limits of error, ± mm: every error between them is equally likely. */
-  readonly limitMm: number;
-  readonly resolutionMm: number;
-  /** Readings with the same instrument share its error; null has one of its own. */
-  readonly instrument: string | null;
-}
-
-/** One assembled unit that was measured. */
-export interface ResolvedAudit {
-  readonly unit: string;
-  readonly from: string;
-  /** While it was measured, °C. */
-  readonly temperature: Distribution;
-  readonly readings: readonly (ResolvedReadings & {
-    readonly variable: VariableIndex;
-    readonly expansionPerK: number;
-  })[];
-  /** Of each bearing before mounting, and of the shaft in the assembled unit. */
-  readonly play: {
-    readonly a: ResolvedReadings | null;
-    readonly b: ResolvedReadings | null;
-    readonly pair: ResolvedReadings | null;
-  };
-  /** Chance of being good from which it is a go. */
-  readonly decideRatio: number;
-  readonly shimStepMm: number;
-}
-
 /** Everything a run uses, checked, in internal units, frozen. */
 export interface ResolvedScenario {
   /** File-safe name: letters, digits, `-` and `_` only. */
@@ -374,6 +350,8 @@ export interface ResolvedScenario {
   /** Yield that the batch must reach in every state together, 0 to 1, or null. */
   readonly requiredYieldRatio: number | null;
   readonly batchSize: number;
+  /** Costs, warranty, sampling and bench check; change no run, only the study of a batch. */
+  readonly batchPlans: ResolvedBatchPlans;
   /** What was measured on one unit; changes no run, only an audit. */
   readonly audit: ResolvedAudit | null;
   readonly seed: string;
