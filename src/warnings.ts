@@ -9,7 +9,8 @@ export type WarningCode =
   | "few-failures"
   | "rows-capped"
   | "shares-normalised"
-  | "unlikely-value";
+  | "unlikely-value"
+  | "unsolved";
 
 export interface Warning {
   readonly code: WarningCode;

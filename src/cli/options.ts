@@ -1,5 +1,5 @@
 import { availableParallelism } from "node:os";
-import { InvalidArgumentError } from "commander";
+import { InvalidArgumentError, Option } from "commander";
 
 /** Parsers of option values; commander turns what they throw into a usage error (exit code 2). */
 
@@ -64,3 +64,8 @@ export function parseSeconds(text: string): number {
 export function defaultWorkers(): number {
   return availableParallelism();
 }
+
+/** Which inner loops run. Results are the same to the bit. */
+export const KERNEL_OPTION = new Option("--kernel <name>", "inner loops: WebAssembly, or plain for a cross-check")
+  .choices(["fast", "plain"])
+  .default("fast");

@@ -1,16 +1,18 @@
 /** Normal and truncated normal: the hottest code of the program is the two column loops here. */
 import { exp } from "../numeric/elementary.ts";
 import { normalCdf, normalQuantile, normalSurvival } from "../numeric/special.ts";
-import { CENTRAL_HALF_WIDTH, centralScore, lowerScore } from "./normal-score.ts";
-import { type ColumnTransform, clamp, type PreparedDistribution } from "./prepared.ts";
+import { LEAST_SCORED, normalScoreTable, scoreOfTail } from "./normal-score.ts";
+import { clamp, LEAST_UNIFORM, type NormalLaw, type PreparedDistribution } from "./prepared.ts";
 import { gaussLegendre } from "./quadrature.ts";
 
 const DENSITY_AT_ZERO = 0.3989422804014327;
 
 export function prepareNormal(mean: number, sd: number): PreparedDistribution {
+  const [low, high] = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
+  const law: NormalLaw = { kind: "normal", mean, sd, low, high, below: 0, above: 0, mass: 1 };
   return {
-    low: Number.NEGATIVE_INFINITY,
-    high: Number.POSITIVE_INFINITY,
+    low,
+    high,
     mean,
     standardDeviation: sd,
     quantile: (p) => mean + sd * normalQuantile(p),
@@ -18,26 +20,8 @@ export function prepareNormal(mean: number, sd: number): PreparedDistribution {
     cdf: (x) => normalCdf((x - mean) / sd),
     survival: (x) => normalSurvival((x - mean) / sd),
     pdf: (x) => (DENSITY_AT_ZERO / sd) * exp(-0.5 * ((x - mean) / sd) * ((x - mean) / sd)),
-    transform: normalTransform(mean, sd),
-  };
-}
-
-/** x = mean + sd·z(u) */
-function normalTransform(mean: number, sd: number): ColumnTransform {
-  return (column, count) => {
-    // Copies: a loop that reads captured numbers unboxes them for every value.
-    const [middle, scale] = [mean, sd];
-    for (let i = 0; i < count; i++) {
-      const u = column[i];
-      const q = u - 0.5;
-      let z: number;
-      if (q <= CENTRAL_HALF_WIDTH && q >= -CENTRAL_HALF_WIDTH) z = centralScore(q);
-      else {
-        z = lowerScore(q < 0 ? u : 1 - u);
-        if (q > 0) z = -z;
-      }
-      column[i] = middle + scale * z;
-    }
+    transform: (column, count) => transformNormal(law, column, count),
+    law,
   };
 }
 
@@ -86,35 +70,38 @@ export function prepareTruncatedNormal(mean: number, sd: number, low: number, hi
       const z = (x - mean) / sd;
       return (DENSITY_AT_ZERO * exp(-0.5 * z * z)) / (mass * sd);
     },
-    transform: truncatedTransform(mean, sd, low, high, below, above, mass),
+    ...columnTransform({ kind: "normal", mean, sd, low, high, below, above, mass }, at),
   };
 }
 
-function truncatedTransform(
-  mean: number,
-  sd: number,
-  low: number,
-  high: number,
-  below: number,
-  above: number,
-  mass: number,
-): ColumnTransform {
-  return (column, count) => {
-    const [middle, scale, least, most] = [mean, sd, low, high];
-    const [cutBelow, cutAbove, share] = [below, above, mass];
-    for (let i = 0; i < count; i++) {
-      const u = column[i];
-      const p = cutBelow + u * share;
-      const q = p - 0.5;
-      let z: number;
-      if (q <= CENTRAL_HALF_WIDTH && q >= -CENTRAL_HALF_WIDTH) z = centralScore(q);
-      else {
-        z = lowerScore(q < 0 ? p : cutAbove + (1 - u) * share);
-        if (q > 0) z = -z;
-      }
-      column[i] = Math.min(Math.max(middle + scale * z, least), most);
-    }
+/** By the table where every uniform falls into it, by the exact inverse where the limits leave only a far tail. */
+function columnTransform(
+  law: NormalLaw,
+  exact: (u: number, rest: number) => number,
+): Pick<PreparedDistribution, "transform" | "law"> {
+  if (Math.min(law.below, law.above) + LEAST_UNIFORM * law.mass >= LEAST_SCORED) {
+    return { transform: (column, count) => transformNormal(law, column, count), law };
+  }
+  return {
+    transform: (column, count) => {
+      for (let i = 0; i < count; i++) column[i] = exact(column[i], 1 - column[i]);
+    },
   };
+}
+
+/** The column transform of a normal law: z of the nearer tail from the table, in place. */
+export function transformNormal(law: NormalLaw, column: Float64Array, count: number): void {
+  // Copies: a loop that reads an object's numbers unboxes them for every value.
+  const { mean, sd, low, high, below, above, mass } = law;
+  const rows = normalScoreTable();
+  for (let i = 0; i < count; i++) {
+    const u = column[i];
+    const p = below + u * mass;
+    const z = p <= 0.5 ? scoreOfTail(rows, p) : -scoreOfTail(rows, above + (1 - u) * mass);
+    const x = mean + sd * z;
+    const raised = Math.max(x, low);
+    column[i] = Math.min(high, raised);
+  }
 }
 
 /** Φ(b) − Φ(a) from the tail in which it loses least. */

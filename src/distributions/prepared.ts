@@ -3,6 +3,27 @@ import { InternalError } from "../errors.ts";
 /** Turns the first `count` open uniforms of a column into values, in place. Allocates nothing. */
 export type ColumnTransform = (column: Float64Array, count: number) => void;
 
+/** A normal cut at its limits as a column transform takes it: p = below + u·mass from below, above + (1 − u)·mass from above. */
+export interface NormalLaw {
+  readonly kind: "normal";
+  readonly mean: number;
+  readonly sd: number;
+  /** Infinite where there is no limit. */
+  readonly low: number;
+  readonly high: number;
+  readonly below: number;
+  readonly above: number;
+  readonly mass: number;
+}
+
+/** x = low + u·width, not above `high`. */
+export interface UniformLaw {
+  readonly kind: "uniform";
+  readonly low: number;
+  readonly width: number;
+  readonly high: number;
+}
+
 /** A distribution with its constants worked out once. Values in the unit of the variable. */
 export interface PreparedDistribution {
   /** Least and greatest possible value, infinite where there is no limit. */
@@ -23,6 +44,8 @@ export interface PreparedDistribution {
   /** Density, per unit of the variable. */
   pdf(x: number): number;
   readonly transform: ColumnTransform;
+  /** What the transform does, in numbers alone, where it is one of the hot laws: other kernels do the same from it. */
+  readonly law?: NormalLaw | UniformLaw;
 }
 
 /** A half step of the 52-bit uniforms (k + ½)/2⁵²: the least of them, and the distance of the greatest from 1. */

@@ -1,6 +1,6 @@
 /** Families whose inverse CDF needs nothing but + − × ÷ √ (and a sine): constant, uniform, triangular, trapezoidal, arcsine. */
 import { asin, sin } from "../numeric/elementary.ts";
-import { clamp, type PreparedDistribution } from "./prepared.ts";
+import { clamp, type PreparedDistribution, type UniformLaw } from "./prepared.ts";
 
 export function prepareConstant(value: number): PreparedDistribution {
   return {
@@ -21,6 +21,7 @@ export function prepareConstant(value: number): PreparedDistribution {
 
 export function prepareUniform(low: number, high: number): PreparedDistribution {
   const width = high - low;
+  const law: UniformLaw = { kind: "uniform", low, width, high };
   return {
     low,
     high,
@@ -31,11 +32,18 @@ export function prepareUniform(low: number, high: number): PreparedDistribution 
     cdf: (x) => clamp((x - low) / width, 0, 1),
     survival: (x) => clamp((high - x) / width, 0, 1),
     pdf: (x) => (x >= low && x <= high ? 1 / width : 0),
-    transform: (column, count) => {
-      const [start, span, end] = [low, width, high];
-      for (let i = 0; i < count; i++) column[i] = Math.min(start + span * column[i], end);
-    },
+    transform: (column, count) => transformUniform(law, column, count),
+    law,
   };
+}
+
+/** The column transform of a uniform law, in place. */
+export function transformUniform(law: UniformLaw, column: Float64Array, count: number): void {
+  const { low, width, high } = law;
+  for (let i = 0; i < count; i++) {
+    const x = low + width * column[i];
+    column[i] = Math.min(high, x);
+  }
 }
 
 export function prepareTriangular(low: number, mode: number, high: number): PreparedDistribution {

@@ -1,5 +1,7 @@
+import { transformNormal } from "./normal.ts";
 import { prepare } from "./prepare.ts";
-import type { ColumnTransform } from "./prepared.ts";
+import type { ColumnTransform, NormalLaw, UniformLaw } from "./prepared.ts";
+import { transformUniform } from "./straight.ts";
 import type { Distribution } from "./types.ts";
 
 /**
@@ -8,4 +10,10 @@ import type { Distribution } from "./types.ts";
  */
 export function transformInPlace(d: Distribution): ColumnTransform {
   return prepare(d).transform;
+}
+
+/** The same for one of the hot laws, given in numbers alone. */
+export function transformByLaw(law: NormalLaw | UniformLaw, column: Float64Array, count: number): void {
+  if (law.kind === "normal") transformNormal(law, column, count);
+  else transformUniform(law, column, count);
 }

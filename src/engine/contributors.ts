@@ -39,22 +39,24 @@ export function runContributors(
   const isGood = new Uint8Array(count);
   const gained = new Float64Array(variations.length);
   const lost = new Float64Array(variations.length);
-  const varied = inputs.slice();
-  const frozen = new Map<number, Float64Array>();
-  variations.forEach((variation, place) => {
-    for (const { variable, value } of variation.replacements) {
-      const column = frozen.get(variable) ?? new Float64Array(BLOCK_SIZE);
-      column.fill(value);
-      frozen.set(variable, column);
-      varied[variable] = column;
-    }
-    evaluateBlock(plan, varied, count, workspace);
-    markGood(countedColumns(workspace), count, isGood);
-    for (let i = 0; i < count; i += 1) {
-      if (isGood[i] > wasGood[i]) gained[place] += 1;
-      else if (isGood[i] < wasGood[i]) lost[place] += 1;
-    }
-    for (const { variable } of variation.replacements) varied[variable] = inputs[variable];
+  workspace.kernel.scoped(() => {
+    const varied = inputs.slice();
+    const frozen = new Map<number, Float64Array>();
+    variations.forEach((variation, place) => {
+      for (const { variable, value } of variation.replacements) {
+        const column = frozen.get(variable) ?? workspace.kernel.column(BLOCK_SIZE);
+        column.fill(value);
+        frozen.set(variable, column);
+        varied[variable] = column;
+      }
+      evaluateBlock(plan, varied, count, workspace);
+      markGood(countedColumns(workspace), count, isGood);
+      for (let i = 0; i < count; i += 1) {
+        if (isGood[i] > wasGood[i]) gained[place] += 1;
+        else if (isGood[i] < wasGood[i]) lost[place] += 1;
+      }
+      for (const { variable } of variation.replacements) varied[variable] = inputs[variable];
+    });
   });
   let base = 0;
   for (let i = 0; i < count; i += 1) base += wasGood[i];

@@ -1,13 +1,18 @@
 import { combineBatch } from "../distributions/batch.ts";
 import { applyCopula, type Copula, createCopula } from "../distributions/copula.ts";
 import { median } from "../distributions/moments.ts";
-import { transformInPlace } from "../distributions/transform.ts";
+import { prepare } from "../distributions/prepare.ts";
+import type { ColumnTransform } from "../distributions/prepared.ts";
+import type { Distribution } from "../distributions/types.ts";
+import type { Kernel } from "../kernel/kernel.ts";
+import { PLAIN_KERNEL } from "../kernel/plain.ts";
 import { fillScrambledSobol, type ScrambleKey, scrambleKey } from "../random/owen.ts";
 import { SOBOL_DIMENSIONS } from "../random/sobol.ts";
 import {
   BLOCK_SIZE,
   DRAW_DOMAIN,
   fillUniform,
+  openStream,
   type SeedKey,
   seedKey,
   uniformAt,
@@ -22,11 +27,12 @@ interface DrawnVariable {
   readonly index: number;
   readonly id: readonly [number, number];
   readonly batchShare: number;
-  readonly transform: (column: Float64Array, count: number) => void;
+  readonly transform: ColumnTransform;
 }
 
 /** How the columns of a block are drawn: one uniform a variable and sample, through the inverse CDF. */
 export interface DrawPlan {
+  readonly kernel: Kernel;
   readonly key: SeedKey;
   readonly variableCount: number;
   readonly drawn: readonly DrawnVariable[];
@@ -41,7 +47,7 @@ export interface DrawSource extends Pick<ResolvedScenario, "seed" | "correlation
   readonly variables: readonly Pick<Variable, "name" | "distribution" | "batchShare">[];
 }
 
-export function compileDraw(scenario: DrawSource): DrawPlan {
+export function compileDraw(scenario: DrawSource, kernel: Kernel = PLAIN_KERNEL): DrawPlan {
   const drawn: DrawnVariable[] = [];
   const constants: { index: number; value: number }[] = [];
   scenario.variables.forEach((variable, index) => {
@@ -52,11 +58,12 @@ export function compileDraw(scenario: DrawSource): DrawPlan {
         index,
         id: variableId(variable.name),
         batchShare: variable.batchShare,
-        transform: transformInPlace(variable.distribution),
+        transform: columnTransform(variable.distribution, kernel),
       });
     }
   });
   return {
+    kernel,
     key: seedKey(scenario.seed),
     variableCount: scenario.variables.length,
     drawn,
@@ -69,9 +76,15 @@ export function compileDraw(scenario: DrawSource): DrawPlan {
   };
 }
 
+/** The kernel's own loop for the hot laws; the others are plain in every kernel. */
+function columnTransform(distribution: Distribution, kernel: Kernel): ColumnTransform {
+  const { law, transform } = prepare(distribution);
+  return law === undefined ? transform : (column, count) => kernel.transform(law, column, count);
+}
+
 /** Columns of a block, one a variable; those of constants are filled once here. */
 export function createInputs(plan: DrawPlan, size: number): Float64Array[] {
-  const inputs = Array.from({ length: plan.variableCount }, () => new Float64Array(size));
+  const inputs = Array.from({ length: plan.variableCount }, () => plan.kernel.column(size));
   for (const { index, value } of plan.constants) inputs[index].fill(value);
   return inputs;
 }
@@ -89,10 +102,29 @@ export function drawBlock(
   count: number,
   uniforms: readonly Float64Array[] | null = null,
 ): void {
-  for (const { index, id } of plan.drawn) fillUniform(plan.key, id, block, inputs[index], count, DRAW_DOMAIN.unit);
+  fillUniforms(plan, block, inputs, count, DRAW_DOMAIN.unit);
   correlate(plan, inputs, count);
   if (uniforms !== null) for (const { index } of plan.drawn) uniforms[index].set(inputs[index]);
   for (const { index, transform } of plan.drawn) transform(inputs[index], count);
+}
+
+/** Opens the stream of every drawn variable and fills its column with uniforms. */
+function fillUniforms(
+  plan: DrawPlan,
+  block: number,
+  inputs: readonly Float64Array[],
+  count: number,
+  domain: number,
+): void {
+  const states = new Uint32Array(4 * plan.drawn.length);
+  plan.drawn.forEach(({ id }, place) => {
+    openStream(plan.key, id, block, domain, states.subarray(4 * place, 4 * place + 4));
+  });
+  plan.kernel.fillUniforms(
+    states,
+    plan.drawn.map(({ index }) => inputs[index]),
+    count,
+  );
 }
 
 /** Which Sobol' dimension each drawn variable takes, most telling first, and what each replicate scrambles by. */
@@ -148,7 +180,7 @@ export function drawBatchBlock(
   inputs: readonly Float64Array[],
   count: number,
 ): void {
-  for (const { index, id } of plan.drawn) fillUniform(plan.key, id, block, inputs[index], count, DRAW_DOMAIN.batchUnit);
+  fillUniforms(plan, block, inputs, count, DRAW_DOMAIN.batchUnit);
   correlate(plan, inputs, count);
   const shared = sharedScores(plan, batch);
   for (const { index, batchShare, transform } of plan.drawn) {

@@ -157,15 +157,17 @@ function pilotRanges(
   plan: ModelPlan,
   draw: DrawPlan,
 ): Readonly<Record<"offsetMm" | "clearanceAMm" | "clearanceBMm", Range>>[] {
-  const inputs = createInputs(draw, BLOCK_SIZE);
-  const workspace = createWorkspace(plan, BLOCK_SIZE);
-  drawBlock(draw, 0, inputs, BLOCK_SIZE);
-  evaluateBlock(plan, inputs, BLOCK_SIZE, workspace);
-  return countedColumns(workspace).map((columns) => ({
-    offsetMm: widened(columns.offsetMm),
-    clearanceAMm: widened(columns.clearanceAMm),
-    clearanceBMm: widened(columns.clearanceBMm),
-  }));
+  return draw.kernel.scoped(() => {
+    const inputs = createInputs(draw, BLOCK_SIZE);
+    const workspace = createWorkspace(plan, BLOCK_SIZE, draw.kernel);
+    drawBlock(draw, 0, inputs, BLOCK_SIZE);
+    evaluateBlock(plan, inputs, BLOCK_SIZE, workspace);
+    return countedColumns(workspace).map((columns) => ({
+      offsetMm: widened(columns.offsetMm),
+      clearanceAMm: widened(columns.clearanceAMm),
+      clearanceBMm: widened(columns.clearanceBMm),
+    }));
+  });
 }
 
 /** The range of a column with as much again on both sides, and never without width. */

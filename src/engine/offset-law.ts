@@ -1,5 +1,6 @@
 import { affine } from "../distributions/affine.ts";
 import { mean, standardDeviation } from "../distributions/moments.ts";
+import type { DistributionKind } from "../distributions/types.ts";
 import type { ModelPlan } from "../model/plan.ts";
 import { sumLaw } from "../reliability/sum-law.ts";
 import type { ResolvedScenario, VariableIndex } from "../scenario/types.ts";
@@ -20,6 +21,16 @@ export interface OffsetLaw {
   readonly spreads: readonly number[];
   readonly spreadLaws: readonly OffsetTable[];
 }
+
+/** Kinds whose law a table of equal steps follows: no heavy tails, no jumps of the density inside the limits. */
+const TABULATED: ReadonlySet<DistributionKind> = new Set([
+  "normal",
+  "truncated-normal",
+  "uniform",
+  "triangular",
+  "trapezoidal",
+  "skewed",
+]);
 
 /**
  * Whether a unit's fate hangs on its offset only through the windows: the preload is set by position, the temperatures are
@@ -47,12 +58,8 @@ export function compileOffsetLaw(
 ): OffsetLaw | null {
   if (!windowsDecide(plan)) return null;
   const correlated = new Set(scenario.correlations.flatMap(({ variables }) => variables));
-  const isFree = (index: VariableIndex) => {
-    const { distribution } = scenario.variables[index];
-    return (
-      distribution.kind !== "constant" && !correlated.has(index) && Number.isFinite(standardDeviation(distribution))
-    );
-  };
+  const isFree = (index: VariableIndex) =>
+    TABULATED.has(scenario.variables[index].distribution.kind) && !correlated.has(index);
   const slopes = new Map<VariableIndex, number>();
   for (const member of plan.members) {
     if (!isFree(member.length)) continue;

@@ -7,6 +7,7 @@ import {
   BLOCKS_PER_CHUNK,
   type ContributorsResult,
   type Executor,
+  type ExtendedBlockResult,
   type Task,
   type TaskList,
   type TaskResult,
@@ -99,6 +100,19 @@ function addContributors(a: ContributorsResult, b: ContributorsResult): Contribu
     lost: add(a.lost, b.lost),
     bins: a.bins,
   };
+}
+
+/** Runs the extended task over the first `samples` units; results in order. */
+export async function runExtendedTasks(executor: Executor, samples: number): Promise<ExtendedBlockResult[]> {
+  const tasks: Task[] = [];
+  for (let first = 0; first < samples; first += BLOCK_SIZE) {
+    tasks.push({ kind: "extended", block: first / BLOCK_SIZE, count: Math.min(BLOCK_SIZE, samples - first) });
+  }
+  const parts: ExtendedBlockResult[] = [];
+  await runInOrder(executor, tasks, (result) => {
+    if (result.kind === "extended") parts.push(result);
+  });
+  return parts;
 }
 
 /** Draws `batches` whole batches of `size` units and returns their counts, one entry a batch, in order. */

@@ -1,11 +1,15 @@
+import { InternalError } from "../errors.ts";
+import { openKernel } from "../kernel/open.ts";
 import { createWorkspace } from "../model/columns.ts";
 import { evaluateBlock } from "../model/evaluate.ts";
+import { compileExtended } from "../model/extended-plan.ts";
 import { compilePlan } from "../model/plan.ts";
 import { createWindowColumns } from "../model/window.ts";
 import { BLOCK_SIZE } from "../random/streams.ts";
 import { runBatches } from "./batches.ts";
 import { runContributors } from "./contributors.ts";
 import { compileDraw, createInputs, drawBlock } from "./draw.ts";
+import { runExtended } from "./extended.ts";
 import { createIntegrator, type Integrator } from "./integrator.ts";
 import { copyRows, type KeptRows } from "./kept.ts";
 import { createMeasures } from "./measures.ts";
@@ -29,13 +33,15 @@ export interface Runner {
 export function createRunner(setup: WorkerSetup): Runner {
   const { scenario, variations } = setup;
   const plan = compilePlan(scenario);
-  const draw = compileDraw(scenario);
+  const kernel = openKernel(setup.kernel);
+  const draw = compileDraw(scenario, kernel);
   const inputs = createInputs(draw, BLOCK_SIZE);
-  const workspace = createWorkspace(plan, BLOCK_SIZE);
-  const windows = createWindowColumns(plan, BLOCK_SIZE);
+  const workspace = createWorkspace(plan, BLOCK_SIZE, kernel);
+  const windows = createWindowColumns(plan, BLOCK_SIZE, kernel);
   const tally = createTally(countedStates(plan));
   const benchIndex = plan.states.findIndex((state) => state.isBench);
   const measures = createMeasures(plan, draw);
+  const extended = compileExtended(scenario);
 
   // Not every study integrates; what that takes is set up when first asked for.
   let integrating: Integrator | null = null;
@@ -76,6 +82,12 @@ export function createRunner(setup: WorkerSetup): Runner {
         case "contributors": {
           const result = runContributors(plan, draw, variations, task.block, task.count, inputs, workspace);
           return { result, transfer: [] };
+        }
+        case "extended": {
+          if (extended === null) throw new InternalError("extended outputs were not asked for");
+          const result = runExtended(plan, extended, draw, task, inputs, workspace);
+          const transfer = result.values.flatMap((state) => state.map((column) => column.buffer as ArrayBuffer));
+          return { result, transfer };
         }
         case "conditional":
           return { result: integrator().run(task), transfer: [] };

@@ -1,3 +1,4 @@
+import type { KernelChoice } from "../kernel/open.ts";
 import type { ResolvedScenario } from "../scenario/types.ts";
 import type { BinnedOutput } from "../stats/sensitivity.ts";
 import type { ConditionalSums } from "./conditional.ts";
@@ -17,6 +18,7 @@ export interface Variation {
 
 /** What a worker needs once, before any task. */
 export interface WorkerSetup {
+  readonly kernel: KernelChoice;
   readonly scenario: ResolvedScenario;
   /** What to integrate over and where the yield is wanted; null where nothing enters the offset linearly. */
   readonly offset: { readonly law: OffsetLaw; readonly shiftsMm: Float64Array } | null;
@@ -28,6 +30,8 @@ export type Task =
   | { readonly kind: "chunk"; readonly chunk: number; readonly samples: number; readonly keepRows: number }
   /** The variations and the binned sensitivities on one block. */
   | { readonly kind: "contributors"; readonly block: number; readonly count: number }
+  /** Stiffness, life and the like of one block. */
+  | { readonly kind: "extended"; readonly block: number; readonly count: number }
   /** Points `first` … of one replicate of a scrambled Sobol' sequence, integrated over the offset. */
   | { readonly kind: "conditional"; readonly replicate: number; readonly first: number; readonly count: number }
   /** Whole batches with their shared spread drawn once each. */
@@ -69,7 +73,18 @@ export interface BatchesResult {
   readonly serviceFailures: Float64Array;
 }
 
-export type TaskResult = ChunkResult | ConditionalResult | ContributorsResult | BatchesResult;
+export interface ExtendedBlockResult {
+  readonly kind: "extended";
+  readonly count: number;
+  /** One entry a counted state: one column a quantity. */
+  readonly values: readonly (readonly Float64Array[])[];
+  /** Counts of these units, with the requirements on extended quantities. */
+  readonly tally: Tally;
+  /** Solutions that were not found to the last digit. */
+  readonly unsolved: number;
+}
+
+export type TaskResult = ChunkResult | ConditionalResult | ContributorsResult | BatchesResult | ExtendedBlockResult;
 
 /** Everything a worker has counted in whole numbers over its chunks. */
 export interface Collected {

@@ -1,6 +1,6 @@
+import type { Kernel } from "../kernel/kernel.ts";
 import { cos } from "../numeric/elementary.ts";
 import type { BearingColumns } from "./columns.ts";
-import { evaluateCurve } from "./contact-curve.ts";
 import type { BearingPlan } from "./plan.ts";
 
 /**
@@ -11,32 +11,22 @@ import type { BearingPlan } from "./plan.ts";
  * @param inputs one column a variable of the plan
  */
 export function fillBearingConstants(
+  kernel: Kernel,
   plan: BearingPlan,
   inputs: readonly Float64Array[],
   count: number,
   pressureLimited: boolean,
   out: BearingColumns,
 ): void {
-  const inner = inputs[plan.conformityInner];
-  const outer = inputs[plan.conformityOuter];
-  const { innerCurve, outerCurve, ballCount, ballDiameterMm } = plan;
-  for (let i = 0; i < count; i += 1) {
-    const innerRatio = inner[i];
-    const outerRatio = outer[i];
-    const compliance =
-      evaluateCurve(innerCurve, innerCurve.compliance, innerRatio) +
-      evaluateCurve(outerCurve, outerCurve.compliance, outerRatio);
-    out.grooveDistanceMm[i] = (innerRatio + outerRatio - 1) * ballDiameterMm;
-    out.stiffness[i] = ballCount / (compliance * Math.sqrt(compliance));
-    if (pressureLimited) {
-      const innerLimit = evaluateCurve(innerCurve, innerCurve.limitLoad, innerRatio);
-      const outerLimit = evaluateCurve(outerCurve, outerCurve.limitLoad, outerRatio);
-      // t = Q^(2/3)·K^(−2/3), and both races carry the same ball load.
-      out.limitDeflectionMm[i] = Math.min(innerLimit, outerLimit) * compliance;
-    } else {
-      out.limitDeflectionMm[i] = Number.POSITIVE_INFINITY;
-    }
-  }
+  kernel.bearingConstants(
+    plan,
+    inputs[plan.conformityInner],
+    inputs[plan.conformityOuter],
+    out.grooveDistanceMm,
+    out.stiffness,
+    pressureLimited ? out.limitDeflectionMm : null,
+    count,
+  );
   if (plan.isAngularContact) fillFromAngle(plan, inputs, count, out);
   else {
     out.freeClearanceMm = inputs[plan.clearance];

@@ -1,3 +1,5 @@
+import type { Kernel } from "../kernel/kernel.ts";
+import { PLAIN_KERNEL } from "../kernel/plain.ts";
 import { ZONES } from "../scenario/types.ts";
 import { createPairColumns, type PairColumns } from "./contact.ts";
 import { createNetworkColumns, type NetworkColumns } from "./network-columns.ts";
@@ -26,6 +28,8 @@ export interface StateColumns {
   /** Temperature of every zone, °C, and friction heat of both bearings, W, where a heat balance gives them; else empty. */
   readonly zoneC: readonly Float64Array[];
   readonly frictionHeatW: Float64Array;
+  /** Offset of the pair as it stands: after rings have slid, and less what a stuck spring is pressed by, mm; empty unless asked for. */
+  readonly effectiveMm: Float64Array;
 }
 
 /** Constants of one bearing per sample, the same in every state. */
@@ -46,6 +50,8 @@ export interface BearingColumns {
 
 /** Everything a worker needs to evaluate blocks, allocated once. */
 export interface Workspace {
+  /** The loops that work on these columns, and that they were allocated by. */
+  readonly kernel: Kernel;
   readonly size: number;
   readonly bearings: readonly [BearingColumns, BearingColumns];
   readonly states: readonly StateColumns[];
@@ -72,9 +78,9 @@ export interface Workspace {
   readonly network: NetworkColumns | null;
 }
 
-export function createWorkspace(plan: ModelPlan, size: number): Workspace {
-  const column = () => new Float64Array(size);
-  const none = new Float64Array(0);
+export function createWorkspace(plan: ModelPlan, size: number, kernel: Kernel = PLAIN_KERNEL): Workspace {
+  const column = () => kernel.column(size);
+  const none = kernel.column(0);
   const bearing = ({ isAngularContact }: BearingPlan): BearingColumns => ({
     grooveDistanceMm: column(),
     stiffness: column(),
@@ -85,12 +91,15 @@ export function createWorkspace(plan: ModelPlan, size: number): Workspace {
     ownStandOutMm: isAngularContact ? column() : none,
   });
   const bearings = [bearing(plan.bearings[0]), bearing(plan.bearings[1])] as const;
-  const pairs = createPairColumns(size, bearings[0], bearings[1], plan.spring !== null);
+  const pairs = createPairColumns(kernel, size, bearings[0], bearings[1], plan.spring !== null);
+  if (!plan.pressureLimited)
+    for (const { limitDeflectionMm } of bearings) limitDeflectionMm.fill(Number.POSITIVE_INFINITY);
   return {
+    kernel,
     size,
     bearings,
-    states: plan.states.map((state) => createStateColumns(plan, size, state.network !== null)),
-    afterService: plan.canWalk ? createStateColumns(plan, size, plan.states[0].network !== null) : null,
+    states: plan.states.map((state) => createStateColumns(kernel, plan, size, state.network !== null)),
+    afterService: plan.canWalk ? createStateColumns(kernel, plan, size, plan.states[0].network !== null) : null,
     machinedOffsetMm: column(),
     zoneRiseK: Array.from({ length: plan.states[0].zones.length }, column),
     riseColumns: Array.from({ length: plan.states[0].zones.length }, column),
@@ -105,22 +114,23 @@ export function createWorkspace(plan: ModelPlan, size: number): Workspace {
   };
 }
 
-function createStateColumns(plan: ModelPlan, size: number, hasNetwork: boolean): StateColumns {
-  const column = () => new Float64Array(size);
-  const none = new Float64Array(0);
+function createStateColumns(kernel: Kernel, plan: ModelPlan, size: number, hasNetwork: boolean): StateColumns {
+  const column = () => kernel.column(size);
+  const none = kernel.column(0);
   return {
     offsetMm: column(),
     clearanceAMm: column(),
     clearanceBMm: column(),
     preloadN: column(),
     playMm: column(),
-    outcome: new Uint8Array(size),
-    flags: new Uint16Array(size),
-    good: new Uint8Array(size),
-    met: new Uint16Array(size),
+    outcome: kernel.bytes(size),
+    flags: kernel.words(size),
+    good: kernel.bytes(size),
+    met: kernel.words(size),
     gapMm: plan.gap === null ? none : column(),
     movementMm: plan.gap === null ? none : column(),
     zoneC: hasNetwork ? Array.from({ length: ZONES.length }, column) : [],
     frictionHeatW: hasNetwork ? column() : none,
+    effectiveMm: plan.keepsEffective ? column() : none,
   };
 }

@@ -69,7 +69,7 @@ export function fitRaceCurve(options: {
 }
 
 /** Coefficients of the polynomial of lowest degree that follows a function closely enough. */
-function fitLowest(f: (conformityRatio: number) => number, lowRatio: number, highRatio: number): Float64Array {
+export function fitLowest(f: (conformityRatio: number) => number, lowRatio: number, highRatio: number): Float64Array {
   const scale = Math.abs(f(0.5 * (lowRatio + highRatio)));
   for (let degree = 2; ; degree += 1) {
     const fit = fitChebyshev(f, lowRatio, highRatio, degree);
@@ -77,12 +77,4 @@ function fitLowest(f: (conformityRatio: number) => number, lowRatio: number, hig
       return chebyshevToMonomial(fit.coefficients);
     }
   }
-}
-
-/** Value of a curve's polynomial at a conformity (Horner). */
-export function evaluateCurve(curve: RaceCurve, coefficients: Float64Array, conformityRatio: number): number {
-  const t = (conformityRatio - curve.centreRatio) / curve.halfWidthRatio;
-  let value = coefficients[coefficients.length - 1];
-  for (let power = coefficients.length - 2; power >= 0; power -= 1) value = value * t + coefficients[power];
-  return value;
 }

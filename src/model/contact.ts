@@ -1,3 +1,10 @@
+import type { PairColumns } from "../kernel/columns.ts";
+import type { Kernel } from "../kernel/kernel.ts";
+import { PLAIN_KERNEL } from "../kernel/plain.ts";
+
+export type { PairColumns } from "../kernel/columns.ts";
+export { solvePairs } from "../kernel/plain/pairs.ts";
+
 /**
  * Contact of a pair of ball bearings along its axis, one sample at a time, in a form that needs only square roots.
  *
@@ -75,26 +82,6 @@ export function displacementAt(deflectionMm: number, grooveDistanceMm: number, w
   return x2 > 0 ? Math.sqrt(x2) : 0;
 }
 
-/** A block of pairs for the solver: what each is given and where its solution goes. */
-export interface PairColumns {
-  /** Offset δ, not negative, mm. */
-  readonly offsetMm: Float64Array;
-  /** What gives way beside the common c, pair by pair, such as a spring, mm/N; 0 when left out. */
-  readonly extraMmPerN?: Float64Array;
-  /** A, w and Z·K of bearing a and of bearing b. */
-  readonly distanceA: Float64Array;
-  readonly wA: Float64Array;
-  readonly stiffnessA: Float64Array;
-  readonly distanceB: Float64Array;
-  readonly wB: Float64Array;
-  readonly stiffnessB: Float64Array;
-  /** Preload F, N; 0 while there is play. */
-  readonly forceN: Float64Array;
-  /** Axial displacements x_a and x_b, mm; the half plays while there is play. */
-  readonly xA: Float64Array;
-  readonly xB: Float64Array;
-}
-
 /** The constants of one bearing that a pair is given by. */
 export interface ContactConstants {
   readonly grooveDistanceMm: Float64Array;
@@ -103,12 +90,13 @@ export interface ContactConstants {
 
 /** Columns for the solver over the constants of two bearings. */
 export function createPairColumns(
+  kernel: Kernel,
   size: number,
   a: ContactConstants,
   b: ContactConstants,
   hasExtra = false,
 ): PairColumns {
-  const column = () => new Float64Array(size);
+  const column = () => kernel.column(size);
   return {
     offsetMm: column(),
     ...(hasExtra ? { extraMmPerN: column() } : {}),
@@ -124,98 +112,8 @@ export function createPairColumns(
   };
 }
 
-/** Columns of their own for pairs that are picked out of a block. */
+/** Columns of their own for pairs that are picked out of a block, to be solved by the plain loop. */
 export function createLoosePairColumns(size: number): PairColumns {
   const bearing = () => ({ grooveDistanceMm: new Float64Array(size), stiffness: new Float64Array(size) });
-  return createPairColumns(size, bearing(), bearing());
-}
-
-/**
- * Preload of pairs at offsets not below zero: x_a + x_b + c·F = δ and F_a(x_a) = F_b(x_b) = F.
- *
- * Newton on the share e_a of the excess offset that bearing a takes, kept inside its bracket; the start splits the
- * excess by the two contact stiffnesses. The last step is applied to the force to first order, so that the relative
- * error of F is that of the square of a step below 1e-6. Works on columns because a call a pair would cost more than its
- * arithmetic.
- *
- * @param commonMmPerN c, elastic give of the members that carry the preload
- */
-export function solvePairs(pairs: PairColumns, count: number, commonMmPerN: number): void {
-  const { offsetMm, distanceA, distanceB, stiffnessA, stiffnessB, forceN, xA: outA, xB: outB } = pairs;
-  const columnWA = pairs.wA;
-  const columnWB = pairs.wB;
-  const extra = pairs.extraMmPerN;
-  for (let i = 0; i < count; i += 1) {
-    const wA = columnWA[i];
-    const wB = columnWB[i];
-    const playA = wA > 0 ? Math.sqrt(wA) : 0;
-    const playB = wB > 0 ? Math.sqrt(wB) : 0;
-    const excess = offsetMm[i] - playA - playB;
-    if (!(excess > 0)) {
-      forceN[i] = 0;
-      outA[i] = playA;
-      outB[i] = playB;
-      continue;
-    }
-    const aA = distanceA[i];
-    const aB = distanceB[i];
-    const kA = stiffnessA[i];
-    const kB = stiffnessB[i];
-    const complianceMmPerN = extra === undefined ? commonMmPerN : commonMmPerN + extra[i];
-    // Without play left x = play + e, so x² − w = e(e + 2·play) + squeeze, squeeze = −w with radial interference.
-    const squeezeA = wA < 0 ? -wA : 0;
-    const squeezeB = wB < 0 ? -wB : 0;
-    const r2A = aA * aA - wA;
-    const r2B = aB * aB - wB;
-    // Close to the onset F ≈ Z·K·(e·sin α)^1.5·sin α, so the excess splits as the stiffnesses to the power −2/3; r^(2/3)
-    // is replaced by a fraction that touches it at r = 1, which is near enough for a start.
-    const sineStartA = (playA + 0.5 * excess) / aA;
-    const sineStartB = (playB + 0.5 * excess) / aB;
-    const ratio =
-      (kA * sineStartA * sineStartA * Math.sqrt(sineStartA)) / (kB * sineStartB * sineStartB * Math.sqrt(sineStartB));
-    let low = 0;
-    let high = excess;
-    let eA = (excess * (5 + ratio)) / (6 + 6 * ratio);
-    let force = 0;
-    for (let iteration = 0; iteration < 200; iteration += 1) {
-      const xA = playA + eA;
-      const sA = Math.sqrt(r2A + xA * xA);
-      const perSA = 1 / sA;
-      const tA = (eA * (eA + 2 * playA) + squeezeA) / (sA + aA);
-      const rootA = kA * Math.sqrt(tA);
-      const sineA = xA * perSA;
-      const forceA = rootA * tA * sineA;
-      const slopeA = rootA * (1.5 * sineA * sineA + tA * perSA * (1 - sineA * sineA));
-      const eB = excess - eA - complianceMmPerN * forceA;
-      let forceB = 0;
-      let slopeB = 0;
-      if (eB > 0) {
-        const xB = playB + eB;
-        const sB = Math.sqrt(r2B + xB * xB);
-        const perSB = 1 / sB;
-        const tB = (eB * (eB + 2 * playB) + squeezeB) / (sB + aB);
-        const rootB = kB * Math.sqrt(tB);
-        const sineB = xB * perSB;
-        forceB = rootB * tB * sineB;
-        slopeB = rootB * (1.5 * sineB * sineB + tB * perSB * (1 - sineB * sineB));
-      }
-      const difference = forceA - forceB;
-      if (difference > 0) high = eA;
-      else low = eA;
-      const step = difference / (slopeA + slopeB * (1 + complianceMmPerN * slopeA));
-      let next = eA - step;
-      if (!(next > low && next < high)) next = 0.5 * (low + high);
-      else if ((step < 0 ? -step : step) <= 1e-6 * eA || difference === 0) {
-        force = forceA - slopeA * step;
-        eA = next;
-        break;
-      }
-      force = forceA;
-      if (next === eA) break;
-      eA = next;
-    }
-    forceN[i] = force;
-    outA[i] = playA + eA;
-    outB[i] = playB + excess - eA - complianceMmPerN * force;
-  }
+  return createPairColumns(PLAIN_KERNEL, size, bearing(), bearing());
 }

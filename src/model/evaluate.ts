@@ -55,9 +55,16 @@ function startBlock(
   windows: WindowColumns | null,
 ): void {
   for (let index = 0; index < 2; index += 1) {
-    fillBearingConstants(plan.bearings[index], inputs, count, plan.pressureLimited, workspace.bearings[index]);
+    fillBearingConstants(
+      workspace.kernel,
+      plan.bearings[index],
+      inputs,
+      count,
+      plan.pressureLimited,
+      workspace.bearings[index],
+    );
   }
-  fillMachinedOffset(plan, inputs, count, workspace.machinedOffsetMm);
+  fillMachinedOffset(workspace.kernel, plan, inputs, count, workspace.machinedOffsetMm);
   fillClampHold(plan, inputs, count, workspace.clampHoldN);
   workspace.slipMm.fill(0, 0, count);
   workspace.adjustmentMm.fill(0, 0, count);
@@ -117,7 +124,7 @@ function evaluateState(
     });
     fillNetworkRises(count, network, workspace.zoneRiseK);
   } else {
-    fillZoneRises(state, inputs, count, workspace.riseColumns, workspace.zoneRiseK);
+    fillZoneRises(workspace.kernel, state, inputs, count, workspace.riseColumns, workspace.zoneRiseK);
   }
   fillAtTemperature(plan, place, inputs, count, workspace, out);
   if (windowState !== null && windows !== null) {
@@ -144,18 +151,36 @@ function fillAtTemperature(
   workspace: Workspace,
   out: StateColumns,
 ): void {
-  const { zoneRiseK, bearings, adjustmentMm, machinedOffsetMm } = workspace;
+  const { kernel, zoneRiseK, bearings, adjustmentMm, machinedOffsetMm } = workspace;
   out.flags.fill(0, 0, count);
   fillOffset(plan, inputs, count, zoneRiseK, workspace, out.offsetMm);
-  fillClearance(plan.bearings[0], inputs, count, zoneRiseK, bearings[0].freeClearanceMm, out.clearanceAMm, out.flags);
-  fillClearance(plan.bearings[1], inputs, count, zoneRiseK, bearings[1].freeClearanceMm, out.clearanceBMm, out.flags);
+  fillClearance(
+    kernel,
+    plan.bearings[0],
+    inputs,
+    count,
+    zoneRiseK,
+    bearings[0].freeClearanceMm,
+    out.clearanceAMm,
+    out.flags,
+  );
+  fillClearance(
+    kernel,
+    plan.bearings[1],
+    inputs,
+    count,
+    zoneRiseK,
+    bearings[1].freeClearanceMm,
+    out.clearanceBMm,
+    out.flags,
+  );
   fillFrictionHold(plan, inputs, count, zoneRiseK, workspace.frictionHoldN);
   if (plan.spring !== null && workspace.spring !== null) {
     markStuck(plan.spring, place === 0, count, workspace.spring, out.flags);
   }
   if (plan.adjuster === null && plan.shim === null) return;
   if (place === 0) {
-    fillMachinedOffset(plan, inputs, count, machinedOffsetMm);
+    fillMachinedOffset(kernel, plan, inputs, count, machinedOffsetMm);
     fillAdjustment(plan, inputs, count, workspace, out);
     for (let i = 0; i < count; i += 1) machinedOffsetMm[i] += adjustmentMm[i];
   }

@@ -39,6 +39,7 @@ export function fillGood(plan: ModelPlan, stateIndex: number, count: number, out
   const { outcome, good, met } = out;
   if (plan.requirements.length === 0) {
     for (let i = 0; i < count; i += 1) good[i] = outcome[i] === TARGET ? 1 : 0;
+    met.fill(0, 0, count);
     return;
   }
   let asked = 0;

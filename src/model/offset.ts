@@ -1,3 +1,4 @@
+import type { Kernel } from "../kernel/kernel.ts";
 import type { Workspace } from "./columns.ts";
 import type { ModelPlan, StatePlan } from "./plan.ts";
 
@@ -9,6 +10,7 @@ import type { ModelPlan, StatePlan } from "./plan.ts";
  * @param out where each zone finds its column
  */
 export function fillZoneRises(
+  kernel: Kernel,
   state: StatePlan,
   inputs: readonly Float64Array[],
   count: number,
@@ -18,16 +20,14 @@ export function fillZoneRises(
   state.temperatures.forEach((terms, place) => {
     const rise = columns[place];
     rise.fill(-20, 0, count);
-    for (const { variable, factor } of terms) {
-      const column = inputs[variable];
-      for (let i = 0; i < count; i += 1) rise[i] += factor * column[i];
-    }
+    for (const { variable, factor } of terms) kernel.addScaled(rise, inputs[variable], factor, count);
   });
   for (let zone = 0; zone < out.length; zone += 1) out[zone] = columns[state.zones[zone]];
 }
 
 /** Fills the machined offset: the signed sum of the drawn dimensions at 20 °C, without clamp and stand-out, mm. */
 export function fillMachinedOffset(
+  kernel: Kernel,
   plan: ModelPlan,
   inputs: readonly Float64Array[],
   count: number,
@@ -35,9 +35,7 @@ export function fillMachinedOffset(
 ): void {
   out.fill(0, 0, count);
   for (const member of plan.members) {
-    const length = inputs[member.length];
-    const factor = member.sign * member.measuredFactor;
-    for (let i = 0; i < count; i += 1) out[i] += factor * length[i];
+    kernel.addScaled(out, inputs[member.length], member.sign * member.measuredFactor, count);
   }
 }
 
@@ -50,12 +48,10 @@ export function fillOffset(
   inputs: readonly Float64Array[],
   count: number,
   zoneRiseK: readonly Float64Array[],
-  { bearings }: Pick<Workspace, "bearings">,
+  { bearings, kernel }: Pick<Workspace, "bearings" | "kernel">,
   out: Float64Array,
 ): void {
-  const { standOutMm: standOutA } = bearings[0];
-  const { standOutMm: standOutB } = bearings[1];
-  for (let i = 0; i < count; i += 1) out[i] = standOutA[i] + standOutB[i];
+  kernel.addColumns(out, bearings[0].standOutMm, bearings[1].standOutMm, count);
   for (const member of plan.members) {
     const length = inputs[member.length];
     const rise = zoneRiseK[member.zone];
@@ -63,11 +59,9 @@ export function fillOffset(
     const factor = member.sign * member.measuredFactor;
     if (plan.clampForce !== null && clampPerN > 0) {
       const clamp = inputs[plan.clampForce];
-      for (let i = 0; i < count; i += 1) {
-        out[i] += factor * length[i] * (1 + expansionPerK * rise[i] - clampPerN * clamp[i]);
-      }
+      kernel.addClampedMember(out, length, factor, expansionPerK, rise, clampPerN, clamp, count);
     } else {
-      for (let i = 0; i < count; i += 1) out[i] += factor * length[i] * (1 + expansionPerK * rise[i]);
+      kernel.addMember(out, length, factor, expansionPerK, rise, count);
     }
   }
 }

@@ -120,6 +120,8 @@ export interface ModelPlan {
   readonly torques: readonly [TorquePlan, TorquePlan];
   readonly gap: GapPlan | null;
   readonly requirements: readonly RequirementPlan[];
+  /** Whether the extended outputs need the offset of each pair as it stands. */
+  readonly keepsEffective: boolean;
 }
 
 /** Hoists the constants of the model out of a resolved scenario. Pure: the same scenario gives the same plan. */
@@ -171,6 +173,7 @@ function hoistPlan(scenario: ResolvedScenario): ModelPlan {
     torques: planTorques(scenario),
     gap: planGap(scenario.gap, direction, scenario.measuredAtC),
     requirements: planRequirements(scenario),
+    keepsEffective: scenario.extended !== null,
   };
 }
 

@@ -1,3 +1,4 @@
+import type { Kernel } from "../kernel/kernel.ts";
 import { INNER_SEAT_LOST_A, INNER_SEAT_LOST_B, OUTER_SEAT_LOST_A, OUTER_SEAT_LOST_B } from "./outcome.ts";
 import type { BearingPlan, ModelPlan, SeatPlan } from "./plan.ts";
 
@@ -9,6 +10,7 @@ import type { BearingPlan, ModelPlan, SeatPlan } from "./plan.ts";
  * @param free G_free, mm
  */
 export function fillClearance(
+  kernel: Kernel,
   plan: BearingPlan,
   inputs: readonly Float64Array[],
   count: number,
@@ -17,46 +19,35 @@ export function fillClearance(
   out: Float64Array,
   flags: Uint16Array,
 ): void {
-  const innerRise = zoneRiseK[plan.inner.ringZone];
-  const outerRise = zoneRiseK[plan.outer.ringZone];
-  const ballRise = zoneRiseK[plan.ballsZone];
-  const outerGrowth = plan.ringExpansionPerK * plan.outerRacewayMm;
-  const innerGrowth = plan.ringExpansionPerK * plan.innerRacewayMm;
-  const ballGrowth = 2 * plan.ballExpansionPerK * plan.ballDiameterMm;
-  for (let i = 0; i < count; i += 1) {
-    out[i] = free[i] + outerGrowth * outerRise[i] - innerGrowth * innerRise[i] - ballGrowth * ballRise[i];
-  }
+  kernel.startClearance(
+    out,
+    free,
+    plan.ringExpansionPerK * plan.outerRacewayMm,
+    zoneRiseK[plan.outer.ringZone],
+    plan.ringExpansionPerK * plan.innerRacewayMm,
+    zoneRiseK[plan.inner.ringZone],
+    2 * plan.ballExpansionPerK * plan.ballDiameterMm,
+    zoneRiseK[plan.ballsZone],
+    count,
+  );
   const isA = plan.key === "a";
-  takeFit(plan, plan.inner, 1, inputs, count, zoneRiseK, out, flags, isA ? INNER_SEAT_LOST_A : INNER_SEAT_LOST_B);
-  takeFit(plan, plan.outer, -1, inputs, count, zoneRiseK, out, flags, isA ? OUTER_SEAT_LOST_A : OUTER_SEAT_LOST_B);
-}
-
-/** Takes what one seat costs off the clearance. `sense` is +1 where the mate is inside the ring, −1 where it is outside. */
-function takeFit(
-  bearing: BearingPlan,
-  seat: SeatPlan,
-  sense: 1 | -1,
-  inputs: readonly Float64Array[],
-  count: number,
-  zoneRiseK: readonly Float64Array[],
-  clearance: Float64Array,
-  flags: Uint16Array,
-  lostFlag: number,
-): void {
-  const ring = inputs[seat.ringDiameter];
-  const mate = inputs[seat.mateDiameter];
-  const smoothing = inputs[seat.smoothing];
-  const ringRise = zoneRiseK[seat.ringZone];
-  const mateRise = zoneRiseK[seat.mateZone];
-  const ringExpansion = bearing.ringExpansionPerK;
-  const { mateExpansionPerK, measuredFactor, racewayRatio } = seat;
-  for (let i = 0; i < count; i += 1) {
-    const mateMm = mate[i] * measuredFactor * (1 + mateExpansionPerK * mateRise[i]);
-    const ringMm = ring[i] * (1 + ringExpansion * ringRise[i]);
-    const interference = sense * (mateMm - ringMm) - smoothing[i];
-    if (interference > 0) clearance[i] -= racewayRatio * interference;
-    else flags[i] |= lostFlag;
-  }
+  const take = (seat: SeatPlan, sense: 1 | -1, lostFlag: number) => {
+    const { ringExpansionPerK } = plan;
+    const { mateExpansionPerK, measuredFactor, racewayRatio } = seat;
+    kernel.takeFit(
+      { sense, ringExpansionPerK, mateExpansionPerK, measuredFactor, racewayRatio, lostFlag },
+      inputs[seat.ringDiameter],
+      zoneRiseK[seat.ringZone],
+      inputs[seat.mateDiameter],
+      zoneRiseK[seat.mateZone],
+      inputs[seat.smoothing],
+      out,
+      flags,
+      count,
+    );
+  };
+  take(plan.inner, 1, isA ? INNER_SEAT_LOST_A : INNER_SEAT_LOST_B);
+  take(plan.outer, -1, isA ? OUTER_SEAT_LOST_A : OUTER_SEAT_LOST_B);
 }
 
 /**

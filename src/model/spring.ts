@@ -61,7 +61,7 @@ export function solveSprung(
   springs: SpringColumns,
   out: StateColumns,
 ): void {
-  const { pairs, signedMm } = workspace;
+  const { kernel, pairs, signedMm } = workspace;
   const { perRateMmPerN, travelMm, giveMm, lastGiveMm, stuck, solid, solidRow } = springs;
   const extra = pairs.extraMmPerN!;
   for (let i = 0; i < count; i += 1) {
@@ -76,7 +76,7 @@ export function solveSprung(
       extra[i] = perRateMmPerN[i];
     }
   }
-  solvePairs(pairs, count, complianceMmPerN);
+  kernel.solvePairs(pairs, count, complianceMmPerN);
   let solids = 0;
   for (let i = 0; i < count; i += 1) {
     if (stuck[i] === 1) {

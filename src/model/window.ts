@@ -1,3 +1,5 @@
+import type { Kernel } from "../kernel/kernel.ts";
+import { PLAIN_KERNEL } from "../kernel/plain.ts";
 import type { Workspace } from "./columns.ts";
 import { clearanceTerm, displacementAt, forceAt } from "./contact.ts";
 import { pairOffsetFor } from "./pair.ts";
@@ -33,8 +35,8 @@ export interface WindowColumns {
   readonly walkLimitMm: Float64Array;
 }
 
-export function createWindowColumns(plan: ModelPlan, size: number): WindowColumns {
-  const column = () => new Float64Array(size);
+export function createWindowColumns(plan: ModelPlan, size: number, kernel: Kernel = PLAIN_KERNEL): WindowColumns {
+  const column = () => kernel.column(size);
   const state = (): StateWindowColumns => ({
     shiftMm: column(),
     limitMm: column(),
@@ -48,8 +50,8 @@ export function createWindowColumns(plan: ModelPlan, size: number): WindowColumn
     afterService: plan.canWalk ? state() : null,
     lowMm: column(),
     highMm: column(),
-    lowState: new Uint8Array(size),
-    highState: new Uint8Array(size),
+    lowState: kernel.bytes(size),
+    highState: kernel.bytes(size),
     walkLimitMm: column(),
   };
 }

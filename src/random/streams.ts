@@ -11,7 +11,7 @@ export { type SeedKey, seedKey } from "./seed.ts";
 export { variableId } from "./variable-id.ts";
 
 /** Raised when the same seed leads to other numbers than before. */
-export const STREAM_VERSION = 1;
+export const STREAM_VERSION = 2;
 
 /** Samples per block. Part of the address: changing it changes the numbers. */
 export const BLOCK_SIZE = 4096;
@@ -31,10 +31,20 @@ export const DRAW_DOMAIN = {
 const MAX_DOMAIN = 0xffff;
 const MAX_BLOCK = 2 ** 48 - 1;
 
-const state = new Uint32Array(4);
+const shared = new Uint32Array(4);
 
-/** Sets the shared state to the start of a stream: the hash of its address. */
-function openStream(key: SeedKey, variable: readonly [number, number], block: number, domain: number): void {
+/**
+ * Sets four words, the shared ones unless others are given, to the start of a stream: the hash of its address.
+ *
+ * @throws InternalError for a block or domain outside its range
+ */
+export function openStream(
+  key: SeedKey,
+  variable: readonly [number, number],
+  block: number,
+  domain: number,
+  state = shared,
+): void {
   if (!(Number.isInteger(block) && block >= 0 && block <= MAX_BLOCK)) {
     throw new InternalError(`no random block ${block}`);
   }
@@ -74,7 +84,7 @@ export function fillUniform(
     throw new InternalError(`a block holds up to ${BLOCK_SIZE} samples, not ${count}`);
   }
   openStream(key, variable, block, domain);
-  fillOpenUniforms(state, out, count);
+  fillOpenUniforms(shared, out, count);
 }
 
 const single = new Float64Array(1);
@@ -84,9 +94,9 @@ export function uniformAt(key: SeedKey, variable: readonly [number, number], sam
   const block = Math.floor(sampleIndex / BLOCK_SIZE);
   openStream(key, variable, block, domain);
   for (let left = sampleIndex - block * BLOCK_SIZE; left > 0; left -= 1) {
-    nextUint32(state);
-    nextUint32(state);
+    nextUint32(shared);
+    nextUint32(shared);
   }
-  fillOpenUniforms(state, single, 1);
+  fillOpenUniforms(shared, single, 1);
   return single[0];
 }

@@ -8,6 +8,7 @@ import { preloadFigure } from "./figures/preload.ts";
 import { varianceFigure } from "./figures/variance.ts";
 import { html } from "./html.ts";
 import { page } from "./page.ts";
+import { extendedSection } from "./sections/extended.ts";
 import { heatSection } from "./sections/heat.ts";
 import { assumptionTable, inputTable, warningList } from "./sections/inputs.ts";
 import { keyNumbers } from "./sections/key-numbers.ts";
@@ -35,6 +36,7 @@ ${outcomesFigure(result)}${preloadFigure(result, samples)}${offsetFigure(result,
       requirementTables(result),
       quantileTables(result),
       heatSection(result),
+      extendedSection(result),
       flagTable(result),
       nominalTable(result),
       assumptionTable(result),

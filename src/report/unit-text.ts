@@ -2,7 +2,16 @@ import { limitWords } from "../scenario/requirements.ts";
 import type { ResolvedScenario } from "../scenario/types.ts";
 import type { Unit, UnitState } from "../studies/unit.ts";
 import { alignColumns, plainText } from "./plain-table.ts";
-import { causeDeed, decimal, FLAG_SENTENCES, micrometres, newtons, OUTCOME_NAMES, significant } from "./words.ts";
+import {
+  causeDeed,
+  decimal,
+  FLAG_SENTENCES,
+  micrometres,
+  newtons,
+  OUTCOME_NAMES,
+  quantity,
+  significant,
+} from "./words.ts";
 
 const DEGREES_PER_RAD = 180 / Math.PI;
 
@@ -83,7 +92,14 @@ function stateText(state: UnitState): string {
   const flags = state.flags.map((flag) => `\n  ${FLAG_SENTENCES[flag]}`).join("");
   return `State ${plainText(state.state)}: ${OUTCOME_NAMES[state.outcome]}, preload ${newtons(state.preloadN)}, offset ${micrometres(state.offsetMm)}${flags}
 ${rows}
-`;
+${extendedText(state)}`;
+}
+
+/** What was asked beyond the preload, one line each. */
+function extendedText({ extended }: UnitState): string {
+  if (extended.length === 0) return "";
+  const rows = extended.map(({ label, unit, value }) => [`  ${label}`, quantity(value, unit)]);
+  return `${alignColumns(rows, [1])}\n`;
 }
 
 function degrees(angleRad: number): string {

@@ -67,10 +67,10 @@ function addCommon(
   const path = `extended.${key}`;
   if (written !== undefined) return add(ledger, key, path, written, "");
   if (key === "speed") {
-    const open = entries.find((entry) => entry.speed === undefined)?.name ?? "";
+    const open = entries.find((entry) => entry.network !== undefined && entry.speed === undefined)?.name;
     ledger.problem({
       code: "missing",
-      path: entries.some((entry) => entry.network !== undefined) ? `states.${open}.speed` : path,
+      path: open === undefined ? path : `states.${open}.speed`,
       expected: 'the speed of the shaft, such as "3000 rpm"',
       got: "nothing",
     });

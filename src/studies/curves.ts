@@ -41,5 +41,7 @@ export function layOutCurves(scenario: ResolvedScenario, plan: ModelPlan): Worke
   const to = (highs.length === 0 ? machined : quantileOfSorted(highs, 0.99)) - machined + reach;
   const low = Math.min(from, -reach);
   const step = (Math.max(to, reach) - low) / (SHIFTS - 1);
-  return { law, shiftsMm: Float64Array.from({ length: SHIFTS }, (_, place) => low + place * step) };
+  // The nominal as drawn is one of the points.
+  const before = Math.ceil(-low / step);
+  return { law, shiftsMm: Float64Array.from({ length: SHIFTS }, (_, place) => (place - before) * step) };
 }

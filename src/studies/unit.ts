@@ -4,6 +4,8 @@ import { countedColumns } from "../engine/tally.ts";
 import { createWorkspace } from "../model/columns.ts";
 import { clearanceTerm, deflectionAt } from "../model/contact.ts";
 import { evaluateBlock } from "../model/evaluate.ts";
+import { ExtendedEvaluator, type ExtendedValues } from "../model/extended.ts";
+import { compileExtended, EXTENDED_COLUMNS } from "../model/extended-plan.ts";
 import { FLAGS, type Flag, OUTCOMES, type Outcome } from "../model/outcome.ts";
 import { displacementFor } from "../model/pair.ts";
 import { compilePlan } from "../model/plan.ts";
@@ -11,7 +13,7 @@ import { createWindowColumns } from "../model/window.ts";
 import { axialPlayMm, contactAngleRad } from "../physics/axial-contact.ts";
 import { groovedContact, peakPressureMPa } from "../physics/hertz.ts";
 import { BLOCK_SIZE } from "../random/streams.ts";
-import type { Bearing, Requirement, ResolvedScenario, Variable } from "../scenario/types.ts";
+import type { Bearing, InternalUnit, Requirement, ResolvedScenario, Variable } from "../scenario/types.ts";
 
 /** One bearing of a unit in one state. */
 export interface UnitBearing {
@@ -44,6 +46,8 @@ export interface UnitState {
     readonly highMm: number;
     readonly bindMm: number;
   };
+  /** What was asked beyond the preload; empty where nothing was. */
+  readonly extended: readonly { readonly label: string; readonly unit: InternalUnit; readonly value: number }[];
 }
 
 /** One sampled unit in full. */
@@ -78,6 +82,8 @@ export function openUnit(scenario: ResolvedScenario, index: number): Unit {
   const workspace = createWorkspace(plan, BLOCK_SIZE);
   const windows = createWindowColumns(plan, BLOCK_SIZE);
   evaluateBlock(plan, inputs, BLOCK_SIZE, workspace, windows);
+  const extended = compileExtended(scenario);
+  const evaluator = extended === null ? null : new ExtendedEvaluator(plan, extended);
   const [a, b] = workspace.bearings;
   const names = countedStateNames(plan);
   const windowStates = windows.afterService === null ? windows.states : [...windows.states, windows.afterService];
@@ -116,18 +122,27 @@ export function openUnit(scenario: ResolvedScenario, index: number): Unit {
       };
     };
     const window = windowStates[place];
+    const values: ExtendedValues = EXTENDED_COLUMNS.map(() => new Float64Array(BLOCK_SIZE));
+    const index = place < plan.states.length ? place : 0;
+    evaluator?.fillUnit(index, place, inputs, row, workspace, columns, values);
+    const missed = (extended?.requirements ?? []).filter(
+      ({ columns: looked, holds, low, high }) =>
+        holds[index] && !looked.every((column) => values[column][row] >= low && values[column][row] <= high),
+    );
+    const asked = [...plan.requirements, ...(extended?.requirements ?? [])].filter(({ holds }) => holds[index]);
     return {
       state: names[place],
       outcome: OUTCOMES[columns.outcome[row]],
-      good: columns.good[row] === 1,
+      good: columns.good[row] === 1 && missed.length === 0,
       gapMm: plan.gap === null ? null : columns.gapMm[row],
       movementMm: plan.gap === null ? null : columns.movementMm[row],
-      requirements: plan.requirements
-        .filter(({ holds }) => holds[place] ?? holds[0])
-        .map(({ bit }) => ({
-          requirement: scenario.requirements[placeOfBit(bit)],
-          met: (columns.met[row] & bit) !== 0,
-        })),
+      requirements: asked.map(({ bit }) => ({
+        requirement: scenario.requirements[placeOfBit(bit)],
+        met:
+          (columns.met[row] & bit) !== 0 ||
+          ((extended?.requirements ?? []).some((other) => other.bit === bit) &&
+            !missed.some((other) => other.bit === bit)),
+      })),
       flags: FLAGS.filter((_, bit) => (columns.flags[row] & (1 << bit)) !== 0),
       offsetMm: columns.offsetMm[row],
       preloadN,
@@ -139,6 +154,10 @@ export function openUnit(scenario: ResolvedScenario, index: number): Unit {
         highMm: window.highMm[row],
         bindMm: window.bindMm[row],
       },
+      extended:
+        evaluator === null
+          ? []
+          : EXTENDED_COLUMNS.map(({ label, unit }, column) => ({ label, unit, value: values[column][row] })),
     };
   });
   return {

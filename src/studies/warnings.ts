@@ -8,8 +8,16 @@ export function runWarnings(
   states: readonly StateResult[],
   overall: OverallResult,
   window: WindowResult,
+  unsolved = 0,
 ): Warning[] {
   const warnings: Warning[] = [];
+  if (unsolved > 0) {
+    warnings.push({
+      code: "unsolved",
+      path: "extended",
+      message: `the equilibrium under load was not found to the last digit in ${unsolved} cases: stiffness and life of these are approximate`,
+    });
+  }
   const few = [overall.failsAtBench, overall.failsInService].filter(({ count }) => count > 0 && count < 10);
   if (few.length > 0) {
     warnings.push({

@@ -1,15 +1,18 @@
 import { CATALOGUE_VERSION } from "../catalogue/defaults.ts";
 import { type KeptColumnSpec, type KeptRows, keptColumns } from "../engine/kept.ts";
-import { type Progress, runBatchTasks, runContributorTasks } from "../engine/run.ts";
+import { type Progress, runBatchTasks, runContributorTasks, runExtendedTasks } from "../engine/run.ts";
 import type { Executor, WorkerSetup } from "../engine/tasks.ts";
+import type { KernelChoice } from "../kernel/open.ts";
 import { compilePlan, type ModelPlan } from "../model/plan.ts";
 import { STREAM_VERSION } from "../random/streams.ts";
+import { isExtendedQuantity } from "../scenario/requirements.ts";
 import { SCHEMA_VERSION } from "../scenario/schema.ts";
 import type { ResolvedScenario } from "../scenario/types.ts";
 import { nestedBatches, predictedBatch } from "./batch-counts.ts";
 import { integrate, type Target } from "./conditional.ts";
 import { summariseContributors } from "./contributors.ts";
 import { layOutCurves } from "./curves.ts";
+import { type ExtendedFinding, summariseExtended } from "./extended.ts";
 import { summariseIntegration, withIntegration } from "./integration.ts";
 import { checkRunnable } from "./limits-of-a-run.ts";
 import { evaluateNominal } from "./nominal.ts";
@@ -48,12 +51,13 @@ export interface YieldSetup extends WorkerSetup {
   readonly assumptions: readonly AssumptionRange[];
 }
 
-export function yieldSetup(scenario: ResolvedScenario): YieldSetup {
+export function yieldSetup(scenario: ResolvedScenario, kernel: KernelChoice = "plain"): YieldSetup {
   const plan = compilePlan(scenario);
   checkRunnable(scenario, plan);
   const causes = causeGroups(scenario);
   const assumptions = assumptionRanges(scenario);
   return {
+    kernel,
     scenario,
     plan,
     columns: keptColumns(scenario, plan),
@@ -97,7 +101,7 @@ export async function runYield(
   setup: YieldSetup,
   executor: Executor,
   options: YieldOptions,
-): Promise<{ finding: Finding; samples: SampleTable }> {
+): Promise<{ finding: Finding; samples: SampleTable; extended: SampleTable | null }> {
   const { scenario, plan, columns } = setup;
   const figureRows = Math.min(FIGURE_ROWS, scenario.samples);
   const figures: KeptRows[] = [];
@@ -116,14 +120,18 @@ export async function runYield(
   });
   const samples = joinRows(columns, figures);
   const contributors = await runContributorTasks(executor, Math.min(CONTRIBUTOR_UNITS, scenario.samples));
-  const shared = scenario.variables.some((variable) => variable.batchShare > 0);
-  const plainOverall = summariseOverall(scenario, plan, tally);
+  const extended = await runExtendedOf(setup, executor);
+  // Requirements on what is known of the first units only: these units then decide what is said of the batch.
+  const decides = extended !== null && scenario.requirements.some(({ quantity }) => isExtendedQuantity(quantity));
+  const decisive = decides ? extended.tally : tally;
+  const shared = !decides && scenario.variables.some((variable) => variable.batchShare > 0);
+  const plainOverall = summariseOverall(scenario, plan, decisive);
   const batch = shared
     ? await nestedBatches(scenario, (batches, size) => runBatchTasks(executor, batches, size), NESTED_BATCHES)
-    : predictedBatch(scenario.batchSize, tally);
+    : predictedBatch(scenario.batchSize, decisive);
   const plainStates = summariseStates(scenario, plan, tally, moments, histograms, samples);
   const integration =
-    setup.offset === null
+    setup.offset === null || decides
       ? null
       : await integrate(executor, setup, plan, options.target, {
           onProgress: (points) => options.onProgress(points, points),
@@ -150,9 +158,9 @@ export async function runYield(
     batch,
     contributors: summariseContributors(scenario, plan, setup, contributors),
     window,
-    requirements: summariseRequirements(scenario, plan, tally, null),
+    requirements: summariseRequirements(scenario, plan, tally, extended?.tally ?? null),
     runaway: runawayOf(scenario),
-    extended: null,
+    extended: extended?.result ?? null,
     integration:
       integration === null || setup.offset === null
         ? null
@@ -165,9 +173,16 @@ export async function runYield(
             nominal.machinedOffsetMm,
           ),
     inputs: scenario.inputs,
-    warnings: [...scenario.warnings, ...runWarnings(scenario, states, overall, window)],
+    warnings: [...scenario.warnings, ...runWarnings(scenario, states, overall, window, extended?.unsolved ?? 0)],
   };
-  return { finding, samples };
+  return { finding, samples, extended: extended?.table ?? null };
+}
+
+/** The extended outputs on the first units, null where none were asked for. */
+async function runExtendedOf({ scenario, plan }: YieldSetup, executor: Executor): Promise<ExtendedFinding | null> {
+  if (scenario.extended === null) return null;
+  const samples = Math.min(scenario.extended.samples, scenario.samples);
+  return summariseExtended(plan, await runExtendedTasks(executor, samples));
 }
 
 /** What made a result, to be kept with it. */

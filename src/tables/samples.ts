@@ -46,6 +46,17 @@ export function openSampleFile(
   };
 }
 
+/** Writes a whole table as a file of its own, such as `extended.arrow`. */
+export function writeTable(
+  table: SampleTable,
+  metadata: Readonly<Record<string, string>>,
+  write: (bytes: Uint8Array) => void,
+): void {
+  const file = openSampleFile(columnSpecs(table), metadata, write);
+  file.append(table);
+  file.close();
+}
+
 /** The columns of a table as they have to be announced. */
 export function columnSpecs(table: SampleTable): ColumnSpec[] {
   return table.columns.map(({ name, unit, description, values }) => ({

@@ -31,6 +31,8 @@ export function summaryRows(result: RunResult): SummaryRow[] {
     ...batchRows(result),
     ...contributorRows(result),
     ...windowRows(result),
+    ...requirementRows(result),
+    ...extendedRows(result),
     ...nominalRows(result),
   ];
 }
@@ -80,6 +82,7 @@ function overallRows({ overall }: RunResult): SummaryRow[] {
 function stateRows(state: RunResult["states"][number]): SummaryRow[] {
   const scope = state.name;
   return [
+    shareRow(scope, "good", "", state.good),
     ...OUTCOMES.map((outcome) => shareRow(scope, "outcome", outcome, state.outcomes[outcome])),
     ...FLAGS.map((flag) => shareRow(scope, "flag", flag, state.flags[flag])),
     ...quantityRows(scope, "preload", state.preloadN),
@@ -158,6 +161,35 @@ function windowRows({ window }: RunResult): SummaryRow[] {
       ...quantityRows(state.state, "window low", state.lowMm),
       ...quantityRows(state.state, "window high", state.highMm),
       ...quantityRows(state.state, "window bind", state.bindMm),
+    ]),
+  ];
+}
+
+function requirementRows({ requirements, runaway }: RunResult): SummaryRow[] {
+  return [
+    ...requirements.flatMap(({ quantity, states }) =>
+      states.map(({ state, share }) => shareRow(state, "requirement met", quantity, share)),
+    ),
+    ...runaway.flatMap(({ state, bySpeed, byAmbient }) => [
+      ...bySpeed.map(({ speedPerMin, share }) => shareRow(state, "thermal runaway", `${speedPerMin} 1/min`, share)),
+      ...byAmbient.map(({ ambientC, share }) => shareRow(state, "thermal runaway", `${ambientC} degC`, share)),
+    ]),
+  ];
+}
+
+function extendedRows({ extended, states }: RunResult): SummaryRow[] {
+  const gaps = states.flatMap(({ name, gapMm, movementMm, frictionHeatW }) => [
+    ...(gapMm === null ? [] : quantityRows(name, "gap", gapMm)),
+    ...(movementMm === null ? [] : quantityRows(name, "movement of the gap", movementMm)),
+    ...(frictionHeatW === null ? [] : quantityRows(name, "friction heat", frictionHeatW)),
+  ]);
+  if (extended === null) return gaps;
+  return [
+    ...gaps,
+    shareRow("every state", "yield, first units", "", extended.goodInEveryState),
+    ...extended.states.flatMap(({ state, quantities, truncated }) => [
+      shareRow(state, "truncated", "", truncated),
+      ...quantities.flatMap(({ label, summary }) => quantityRows(state, label, summary)),
     ]),
   ];
 }

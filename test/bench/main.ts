@@ -28,7 +28,7 @@ const { values: options } = parseArgs({
       type: "string",
       default: fileURLToPath(new URL("../scenarios/laminating-roller.yaml", import.meta.url)),
     },
-    kernel: { type: "string", default: "plain" },
+    kernel: { type: "string", default: "fast" },
     only: { type: "string", default: "" },
     scaling: { type: "boolean", default: false },
     json: { type: "boolean", default: false },

@@ -23,7 +23,7 @@ const WARM_UP_CHUNKS = 12;
 export async function measureEngine(request: MeasureRequest): Promise<Measured> {
   const text = readFileSync(request.scenarioPath, "utf8");
   const scenario = { ...parseScenario(text, request.scenarioPath), seed: String(request.seed) };
-  const setup = yieldSetup(scenario);
+  const setup = yieldSetup(scenario, request.kernel === "plain" ? "plain" : compiledKernel());
   const script = new URL("./worker.js", import.meta.url);
   if (request.workers > 1 && !existsSync(script)) throw new Error("the bundled worker is missing: npm run build");
   const executor = request.workers === 1 ? createLocalExecutor(setup) : createPool(setup, request.workers, script);
@@ -51,6 +51,10 @@ export async function measureEngine(request: MeasureRequest): Promise<Measured> 
     };
   } finally {
     await executor.close();
+  }
+
+  function compiledKernel(): WebAssembly.Module {
+    return new WebAssembly.Module(readFileSync(new URL("./kernel.wasm", import.meta.url)));
   }
 
   async function sumUp(from: typeof executor) {

@@ -47,7 +47,7 @@ describe("seatspread run", () => {
     const { code, stdout, stderr } = seatspread(folder, args);
     expect([code, stderr]).toEqual([0, ""]);
     const result = JSON.parse(stdout) as RunResult;
-    expect(result.provenance).toMatchObject({ program: "seatspread", seed: "42", samples: 700, streamVersion: 1 });
+    expect(result.provenance).toMatchObject({ program: "seatspread", seed: "42", samples: 700, streamVersion: 2 });
     const input = (path: string) => result.inputs.find((candidate) => candidate.path === path)?.value;
     expect([input("samples"), input("seed")]).toEqual(["700", "42"]);
     const [one, other] = [result, JSON.parse(read("out/laminating-roller/result.json")) as RunResult];

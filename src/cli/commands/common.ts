@@ -1,9 +1,10 @@
-import { existsSync } from "node:fs";
+import { existsSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { createLocalExecutor } from "../../engine/local.ts";
 import { createPool } from "../../engine/pool.ts";
 import type { Executor, WorkerSetup } from "../../engine/tasks.ts";
 import { InternalError } from "../../errors.ts";
+import type { KernelChoice } from "../../kernel/open.ts";
 import type { Override } from "../../scenario/overrides.ts";
 import { parseScenario } from "../../scenario/parse.ts";
 import type { ResolvedScenario } from "../../scenario/types.ts";
@@ -22,16 +23,24 @@ export function loadScenario(
   return parseScenario(readScenarioText(path), path, [...overrides, ...more], measuredFileReader(path));
 }
 
-/** The bundled worker beside this bundle, or where the build leaves it when run from source. */
-function workerScript(): URL {
-  for (const place of ["./worker.js", "../../../.build/worker.js"]) {
+/** A file beside this bundle, or where the build leaves it when run from source. */
+function builtFile(name: string, what: string): URL {
+  for (const place of [`./${name}`, `../../../.build/${name}`]) {
     const url = new URL(place, import.meta.url);
     if (existsSync(fileURLToPath(url))) return url;
   }
-  throw new InternalError("the bundled worker is missing: build the project first (npm run build)");
+  throw new InternalError(`${what} is missing: build the project first (npm run build)`);
+}
+
+/** The kernel asked for. Both give the same bits; there is no falling back from one to the other unasked. */
+export function loadKernel(name: "fast" | "plain"): KernelChoice {
+  if (name === "plain") return "plain";
+  return new WebAssembly.Module(readFileSync(builtFile("kernel.wasm", "the compiled kernel")));
 }
 
 /** One worker needs no thread of its own: starting it would cost more than it saves. */
 export function createExecutor(setup: WorkerSetup, workers: number): Executor {
-  return workers === 1 ? createLocalExecutor(setup) : createPool(setup, workers, workerScript());
+  return workers === 1
+    ? createLocalExecutor(setup)
+    : createPool(setup, workers, builtFile("worker.js", "the bundled worker"));
 }

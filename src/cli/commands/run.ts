@@ -8,16 +8,24 @@ import type { ResolvedScenario } from "../../scenario/types.ts";
 import type { Target } from "../../studies/conditional.ts";
 import type { RunResult } from "../../studies/result.ts";
 import { provenanceOf, runYield, yieldSetup } from "../../studies/yield.ts";
-import { openSampleFile, sampleMetadata } from "../../tables/samples.ts";
+import { openSampleFile, sampleMetadata, writeTable } from "../../tables/samples.ts";
 import { writeSummary } from "../../tables/summary.ts";
 import { didYouMean } from "../../units/nearest.ts";
 import { ResultFolder } from "../files.ts";
 import { onInterrupt } from "../interrupt.ts";
-import { defaultWorkers, parseKeep, parsePrecision, parseSamples, parseSeconds, parseWorkers } from "../options.ts";
+import {
+  defaultWorkers,
+  KERNEL_OPTION,
+  parseKeep,
+  parsePrecision,
+  parseSamples,
+  parseSeconds,
+  parseWorkers,
+} from "../options.ts";
 import { createProgress } from "../progress.ts";
 import { printNotes, terminal } from "../terminal.ts";
 import { CAUTIONS, EXIT_CODES, MAKER } from "../texts.ts";
-import { createExecutor, loadScenario } from "./common.ts";
+import { createExecutor, loadKernel, loadScenario } from "./common.ts";
 
 /** Rows kept of a run unless asked otherwise: five blocks, enough for every figure of the report. */
 const KEEP_ROWS = 20_480;
@@ -26,6 +34,7 @@ interface RunOptions {
   readonly samples?: number;
   readonly seed?: string;
   readonly workers: number;
+  readonly kernel: "fast" | "plain";
   readonly keepSamples: number;
   readonly precision?: number;
   readonly for: string;
@@ -44,6 +53,7 @@ export function runCommand(program: Command): void {
     .option("-n, --samples <count>", "units to sample, such as 200000 or 1e8 (default: the scenario's)", parseSamples)
     .option("--seed <words>", "seed of the random streams (default: the scenario's)")
     .option("--workers <count>", "worker threads; the result does not depend on it", parseWorkers, defaultWorkers())
+    .addOption(KERNEL_OPTION)
     .option("--keep-samples <rows>", 'rows kept in samples.arrow, or "all"', parseKeep, KEEP_ROWS)
     .option(
       "--precision <half-width>",
@@ -79,7 +89,7 @@ async function run(path: string, options: RunOptions): Promise<number> {
   const scenario = loadScenario(path, options);
   const keepRows = Math.min(options.keepSamples, scenario.samples);
   const progress = createProgress(options.quiet ?? false);
-  const setup = yieldSetup(scenario);
+  const setup = yieldSetup(scenario, loadKernel(options.kernel));
   const folder = new ResultFolder(options.out, scenario.name);
   const executor = createExecutor(setup, Math.min(options.workers, Math.ceil(scenario.samples / 16_384)));
   const release = onInterrupt(() => {
@@ -93,7 +103,7 @@ async function run(path: string, options: RunOptions): Promise<number> {
       sampleMetadata(provenanceOf(scenario, MAKER)),
       (bytes) => file.write(bytes),
     );
-    const { finding, samples } = await runYield(setup, executor, {
+    const { finding, samples, extended } = await runYield(setup, executor, {
       maker: MAKER,
       target: targetOf(scenario, options),
       isOver: deadline(options.time),
@@ -110,6 +120,11 @@ async function run(path: string, options: RunOptions): Promise<number> {
     const summary = folder.open("summary.arrow");
     writeSummary(result, (bytes) => summary.write(bytes));
     summary.close();
+    if (extended !== null) {
+      const extendedFile = folder.open("extended.arrow");
+      writeTable(extended, sampleMetadata(provenanceOf(scenario, MAKER)), (bytes) => extendedFile.write(bytes));
+      extendedFile.close();
+    }
     folder.write("report.html", renderReport(result, samples));
     folder.commit();
     if (options.json) process.stdout.write(json);

@@ -1,10 +1,10 @@
-import { mean, standardDeviation } from "../../distributions/moments.ts";
+import { standardDeviation } from "../../distributions/moments.ts";
 import { createWorkspace } from "../../model/columns.ts";
 import { evaluateBlock } from "../../model/evaluate.ts";
 import { compilePlan } from "../../model/plan.ts";
 import type { ResolvedScenario } from "../../scenario/types.ts";
 import { combineUncertainty } from "../../stats/uncertainty-budget.ts";
-import type { Evidence } from "./evidence.ts";
+import { centre, type Evidence } from "./evidence.ts";
 import type { AuditResult, BudgetRow } from "./result.ts";
 
 /** Smallest share of the largest contribution that a row is shown for. */
@@ -20,13 +20,13 @@ export function offsetBudget(
   evidence: Evidence,
 ): Pick<AuditResult["offset"], "estimateMm" | "budget" | "combined"> {
   const variables = evidence.variables.slice(0, scenario.variables.length);
-  const plan = compilePlan({ ...scenario, variables });
+  const plan = compilePlan({ ...scenario, variables: evidence.planned });
   const bench = plan.states.findIndex(({ isBench }) => isBench);
   const touched = [...new Set(evidence.terms.flatMap(({ moves }) => moves.map(({ target }) => target)))];
   const columns = 1 + 2 * touched.length;
-  const estimates = variables.map(({ distribution }) => mean(distribution));
+  const estimates = variables.map(({ distribution }) => centre(distribution));
   for (const { target, source, factor, constant } of evidence.adjustments) {
-    estimates[target] += factor * mean(evidence.variables[source].distribution) + constant;
+    estimates[target] += factor * centre(evidence.variables[source].distribution) + constant;
   }
   const inputs = estimates.map((value) => new Float64Array(columns).fill(value));
   const steps = touched.map((target, place) => {
@@ -61,7 +61,7 @@ export function offsetBudget(
           ? 0
           : source < variables.length
             ? estimates[source]
-            : mean(distribution),
+            : centre(distribution),
       standardUncertainty: standardUncertainty * scale,
       sensitivity: whole / scale,
       contributionMm: Math.abs(whole) * standardUncertainty,

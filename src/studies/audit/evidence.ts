@@ -41,6 +41,8 @@ export interface PlayDraw {
 /** What is drawn for one measured unit: the scenario's own variables first, with measured ones replaced, then the errors of measuring. */
 export interface Evidence {
   readonly variables: readonly Variable[];
+  /** The scenario's own variables with those known from readings at their estimate, for what a plan takes of a mean. */
+  readonly planned: readonly Variable[];
   readonly draw: DrawSource;
   readonly adjustments: readonly Adjustment[];
   readonly terms: readonly EvidenceTerm[];
@@ -124,7 +126,7 @@ export function gatherEvidence(scenario: ResolvedScenario, audit: ResolvedAudit)
     const { variable: target, valuesMm, expansionPerK, label } = readings;
     measured.add(target);
     const repeat = repeatability(valuesMm);
-    const growth = -mean(repeat) * expansionPerK;
+    const growth = -centre(repeat) * expansionPerK;
     const shift = temperatureSource === null ? growth * (mean(audit.temperature) - scenario.measuredAtC) : 0;
     variables[target] = { ...variables[target], distribution: shifted(repeat, shift), batchShare: 0, origin: "given" };
     if (repeat.kind === "student-t") {
@@ -166,6 +168,13 @@ export function gatherEvidence(scenario: ResolvedScenario, audit: ResolvedAudit)
   terms.push(...unmeasuredTerms(scenario, measured));
   return {
     variables,
+    planned: variables
+      .slice(0, scenario.variables.length)
+      .map((variable) =>
+        variable.distribution.kind === "student-t"
+          ? { ...variable, distribution: { kind: "constant" as const, value: variable.distribution.mean } }
+          : variable,
+      ),
     draw: { seed: scenario.seed, variables, correlations: withoutMeasured(scenario, measured) },
     adjustments,
     terms,
@@ -184,6 +193,11 @@ function addTemperature(
 ): VariableIndex | null {
   if (temperature.kind === "constant" || scenario.measuredAtC === undefined) return null;
   return add("audit.temperature", "temperature while measuring", "degC", temperature);
+}
+
+/** Where a distribution stands: its mean, or the location of a Student's t of two readings, which has no mean. */
+export function centre(distribution: Distribution): number {
+  return distribution.kind === "student-t" ? distribution.mean : mean(distribution);
 }
 
 /** What repeated readings say: Student's t, or one value where there is no scatter to judge by. */
@@ -212,7 +226,7 @@ function pairReading(readings: ResolvedReadings): NonNullable<Evidence["pairPlay
   }
   const share = (scale * scale) / variance;
   const degreesOfFreedom = share > 0 ? (valuesMm.length - 1) / (share * share) : Number.POSITIVE_INFINITY;
-  return { meanMm: mean(repeat), standardMm: Math.sqrt(variance), degreesOfFreedom };
+  return { meanMm: centre(repeat), standardMm: Math.sqrt(variance), degreesOfFreedom };
 }
 
 function requireVarying(scenario: ResolvedScenario, key: "a" | "b", { path }: ResolvedReadings): void {

@@ -59,7 +59,7 @@ export function drawPosterior(
   samples: number,
   usesGroup: boolean,
 ): Posterior {
-  const plan = compilePlan({ ...scenario, variables: evidence.variables.slice(0, scenario.variables.length) });
+  const plan = compilePlan({ ...scenario, variables: evidence.planned });
   const draw = compileDraw(evidence.draw);
   const inputs = createInputs(draw, BLOCK_SIZE);
   const constants = inputs.map((column) => column.slice());
@@ -251,7 +251,7 @@ function watch(scenario: ResolvedScenario, evidence: Evidence): Watched[] {
       },
     ),
     make(
-      { label: "all spacings together", kind: "all dimensions", variable: null, isMeasured: false },
+      { label: "set of all spacings", kind: "all dimensions", variable: null, isMeasured: false },
       ({ workspace }) => workspace.machinedOffsetMm,
     ),
   ];

@@ -42,7 +42,7 @@ describe("lines through scrambled Sobol' points against known probabilities, wit
   // The last column caps the relative error, at about twice what is seen, so that the first check can fail. It is large where a limit runs along the lines
   // (two of the four branches) or bends round them (RP28, RP35): a line is no cure for those, another direction or importance sampling is.
   const ones = (n: number) => new Array<number>(n).fill(1);
-  const cases: [keyof typeof LIMIT_STATES, ArrayLike<number>, number][] = [
+  const cases: [keyof typeof LIMIT_STATES, ArrayLike<number>, number, number?][] = [
     ["strengthLoad", [1, -2], 1e-5],
     ["rp8", [1, 2, 2, 1, -4, -3.3], 0.02],
     ["rp24", [1, -1], 0.001],
@@ -52,13 +52,14 @@ describe("lines through scrambled Sobol' points against known probabilities, wit
     ["rp53", [0.2, 1], 0.005],
     ["rp54", ones(20), 0.02],
     ["fourBranches6", [1, 1], 0.25],
-    ["fourBranches7", [1, 1], 0.25],
+    // Only 1 line in 2100 lies in the two branches that run along it: 256 a replicate would miss them altogether one time in seven.
+    ["fourBranches7", [1, 1], 0.25, 4096],
     ["rackwitz40", ones(40), 0.005],
     ["rackwitz100", ones(100), 0.005],
   ];
-  it.each(cases)("%s", (name, direction, largestError) => {
+  it.each(cases)("%s", (name, direction, largestError, lines = 256) => {
     const { limits, dimensions, probability } = LIMIT_STATES[name];
-    const found = byLines(anyLimit(limits), dimensions, direction, 256);
+    const found = byLines(anyLimit(limits), dimensions, direction, lines);
     expect(Math.abs(found.mean - probability)).toBeLessThan(5 * found.standardError + 1e-6 * probability);
     expect(found.standardError / found.mean).toBeLessThan(largestError);
   });

@@ -27,6 +27,17 @@ describe("readings of a dimension", () => {
     expect(Math.abs(high - (0.1305 + half))).toBeLessThan(0.03e-3);
   });
 
+  it("may be two, whose Student's t has no mean: everything stays a number", () => {
+    const readings = READINGS.map((entry) => ({ ...entry, values: entry.values.slice(0, 2) }));
+    const carrying = { "chain.spacer.area": "200 mm2", "chain.housing spacing.area": "400 mm2" };
+    const { finding } = auditUnit(unit({ readings, temperature: "22 ±1 degC" }, carrying), MAKER);
+    expect(finding.offset.estimateMm).toBeGreaterThan(0.1);
+    expect(finding.offset.combined.expanded).toBeGreaterThan(0);
+    expect(finding.window.lowMm.every(Number.isFinite)).toBe(true);
+    expect(JSON.stringify(finding.offset)).not.toContain("null,null");
+    expect(finding.good.shareRatio).toBeGreaterThan(0);
+  });
+
   it("put their own terms in the budget: scatter, instrument, resolution", () => {
     const scenario = unit({ readings: [{ ...READINGS[0], limits: "±3 um", resolution: "1 um" }] });
     const { budget } = auditUnit(scenario, MAKER).finding.offset;

@@ -1,0 +1,3 @@
+export * from "./draw";
+export * from "./fill";
+export * from "./pairs";

@@ -1,0 +1,275 @@
+// The pair solver and what stands before and after it, two samples at a time. The equations are explained in the plain kernel;
+// the operations and their order are the same here, lane by lane.
+
+function bytes(count: i32): usize {
+  return (<usize>((count + 1) >> 1)) << 4;
+}
+
+/** Takes `slip` off the offset, in place; a copy and |offset|; w = (G/2)(2A − G/2) of both bearings. */
+export function preparePairs(
+  offset: usize,
+  slip: usize,
+  clearanceA: usize,
+  clearanceB: usize,
+  distanceA: usize,
+  distanceB: usize,
+  signed: usize,
+  magnitude: usize,
+  wA: usize,
+  wB: usize,
+  count: i32,
+): void {
+  const half = f64x2.splat(0.5);
+  const two = f64x2.splat(2.0);
+  for (let at: usize = 0, end = bytes(count); at < end; at += 16) {
+    const left = f64x2.sub(v128.load(offset + at), v128.load(slip + at));
+    v128.store(offset + at, left);
+    v128.store(signed + at, left);
+    v128.store(magnitude + at, f64x2.abs(left));
+    const halfA = f64x2.mul(half, v128.load(clearanceA + at));
+    const halfB = f64x2.mul(half, v128.load(clearanceB + at));
+    v128.store(wA + at, f64x2.mul(halfA, f64x2.sub(f64x2.mul(two, v128.load(distanceA + at)), halfA)));
+    v128.store(wB + at, f64x2.mul(halfB, f64x2.sub(f64x2.mul(two, v128.load(distanceB + at)), halfB)));
+  }
+}
+
+/** @param extra address of what gives way beside `common`, or 0 */
+export function solvePairs(
+  offset: usize,
+  common: f64,
+  extra: usize,
+  distanceA: usize,
+  columnWA: usize,
+  stiffnessA: usize,
+  distanceB: usize,
+  columnWB: usize,
+  stiffnessB: usize,
+  outForce: usize,
+  outA: usize,
+  outB: usize,
+  count: i32,
+): void {
+  const zero = f64x2.splat(0.0);
+  const one = f64x2.splat(1.0);
+  const oneAndHalf = f64x2.splat(1.5);
+  const half = f64x2.splat(0.5);
+  const quarter = f64x2.splat(0.25);
+  const two = f64x2.splat(2.0);
+  const five = f64x2.splat(5.0);
+  const six = f64x2.splat(6.0);
+  const lastDifference = f64x2.splat(3e-6);
+  const farApart = f64x2.splat(0.6);
+  const shared = f64x2.splat(common);
+  for (let at: usize = 0, end = bytes(count); at < end; at += 16) {
+    const wA = v128.load(columnWA + at);
+    const wB = v128.load(columnWB + at);
+    const playA = f64x2.sqrt(f64x2.pmax(zero, wA));
+    const playB = f64x2.sqrt(f64x2.pmax(zero, wB));
+    const excess = f64x2.sub(f64x2.sub(v128.load(offset + at), playA), playB);
+    const carries = f64x2.gt(excess, zero);
+    if (!v128.any_true(carries)) {
+      v128.store(outForce + at, zero);
+      v128.store(outA + at, playA);
+      v128.store(outB + at, playB);
+      continue;
+    }
+    const aA = v128.load(distanceA + at);
+    const aB = v128.load(distanceB + at);
+    const kA = v128.load(stiffnessA + at);
+    const kB = v128.load(stiffnessB + at);
+    let c = shared;
+    if (extra !== 0) c = f64x2.add(shared, v128.load(extra + at));
+    const squeezeA = f64x2.pmax(zero, f64x2.neg(wA));
+    const squeezeB = f64x2.pmax(zero, f64x2.neg(wB));
+    const r2A = f64x2.sub(f64x2.mul(aA, aA), wA);
+    const r2B = f64x2.sub(f64x2.mul(aB, aB), wB);
+    const middleExcess = f64x2.mul(half, excess);
+    const sines = f64x2.div(
+      f64x2.mul(f64x2.add(playA, middleExcess), aB),
+      f64x2.mul(f64x2.add(playB, middleExcess), aA),
+    );
+    const weightA = f64x2.mul(kA, f64x2.mul(f64x2.mul(sines, sines), f64x2.sqrt(sines)));
+    const split = f64x2.div(
+      f64x2.mul(excess, f64x2.add(f64x2.mul(five, kB), weightA)),
+      f64x2.mul(six, f64x2.add(kB, weightA)),
+    );
+    const perDistance = f64x2.div(half, aA);
+    const rough = f64x2.mul(
+      f64x2.add(f64x2.mul(split, f64x2.add(split, f64x2.mul(two, playA))), squeezeA),
+      perDistance,
+    );
+    const roughForce = f64x2.mul(
+      f64x2.mul(f64x2.mul(kA, rough), f64x2.sqrt(rough)),
+      f64x2.mul(f64x2.add(playA, split), f64x2.add(perDistance, perDistance)),
+    );
+    const eased = f64x2.sub(split, f64x2.mul(half, f64x2.mul(c, roughForce)));
+    const doublePlayA = f64x2.mul(two, playA);
+    const doublePlayB = f64x2.mul(two, playB);
+    let eA = f64x2.pmax(eased, f64x2.mul(quarter, split));
+    let low = zero;
+    let high = excess;
+    let force = zero;
+    let open = carries;
+    for (let iteration = 0; iteration < 200; iteration++) {
+      const xA = f64x2.add(playA, eA);
+      const sA = f64x2.sqrt(f64x2.add(r2A, f64x2.mul(xA, xA)));
+      const sumA = f64x2.add(sA, aA);
+      const inverseA = f64x2.div(one, f64x2.mul(sA, sumA));
+      const tA = f64x2.mul(f64x2.add(f64x2.mul(eA, f64x2.add(eA, doublePlayA)), squeezeA), f64x2.mul(sA, inverseA));
+      const perSA = f64x2.mul(sumA, inverseA);
+      const rootA = f64x2.mul(kA, f64x2.sqrt(tA));
+      const sineA = f64x2.mul(xA, perSA);
+      const squareA = f64x2.mul(sineA, sineA);
+      const forceA = f64x2.mul(f64x2.mul(rootA, tA), sineA);
+      const slopeA = f64x2.mul(
+        rootA,
+        f64x2.add(f64x2.mul(oneAndHalf, squareA), f64x2.mul(f64x2.mul(tA, perSA), f64x2.sub(one, squareA))),
+      );
+      const restB = f64x2.sub(f64x2.sub(excess, eA), f64x2.mul(c, forceA));
+      const pressed = f64x2.gt(restB, zero);
+      const eB = v128.and(restB, pressed);
+      const xB = f64x2.add(playB, eB);
+      const sB = f64x2.sqrt(f64x2.add(r2B, f64x2.mul(xB, xB)));
+      const sumB = f64x2.add(sB, aB);
+      const inverseB = f64x2.div(one, f64x2.mul(sB, sumB));
+      const tB = f64x2.mul(f64x2.add(f64x2.mul(eB, f64x2.add(eB, doublePlayB)), squeezeB), f64x2.mul(sB, inverseB));
+      const perSB = f64x2.mul(sumB, inverseB);
+      const rootB = f64x2.mul(kB, f64x2.sqrt(tB));
+      const sineB = f64x2.mul(xB, perSB);
+      const squareB = f64x2.mul(sineB, sineB);
+      const forceB = v128.and(f64x2.mul(f64x2.mul(rootB, tB), sineB), pressed);
+      const slopeB = f64x2.mul(
+        f64x2.mul(
+          rootB,
+          f64x2.add(f64x2.mul(oneAndHalf, squareB), f64x2.mul(f64x2.mul(tB, perSB), f64x2.sub(one, squareB))),
+        ),
+        f64x2.add(one, f64x2.mul(c, slopeA)),
+      );
+      const difference = f64x2.sub(forceA, forceB);
+      const above = f64x2.gt(difference, zero);
+      high = v128.bitselect(eA, high, above);
+      low = v128.bitselect(low, eA, above);
+      const gap = f64x2.abs(difference);
+      const far = f64x2.gt(gap, f64x2.mul(farApart, f64x2.add(forceA, forceB)));
+      const bentOver = f64x2.mul(f64x2.mul(six, difference), f64x2.mul(forceA, forceB));
+      const bentUnder = f64x2.add(
+        f64x2.mul(f64x2.add(forceB, f64x2.mul(five, forceA)), f64x2.mul(slopeA, forceB)),
+        f64x2.mul(f64x2.add(f64x2.mul(five, forceB), forceA), f64x2.mul(slopeB, forceA)),
+      );
+      const step = f64x2.div(
+        v128.bitselect(difference, bentOver, far),
+        v128.bitselect(f64x2.add(slopeA, slopeB), bentUnder, far),
+      );
+      const next = f64x2.sub(eA, step);
+      const inside = v128.and(f64x2.ge(next, low), f64x2.le(next, high));
+      const bent = f64x2.mul(slopeA, step);
+      const bettered = f64x2.add(f64x2.sub(forceA, bent), f64x2.div(f64x2.mul(bent, bent), f64x2.mul(six, forceA)));
+      force = v128.bitselect(v128.bitselect(bettered, forceA, inside), force, open);
+      const middle = f64x2.mul(half, f64x2.add(low, high));
+      const following = v128.bitselect(next, middle, inside);
+      // Done: forces nearly alike, or a bracket that cannot be halved any more.
+      const small = v128.and(inside, f64x2.le(gap, f64x2.mul(lastDifference, forceA)));
+      const stuck = v128.andnot(f64x2.eq(middle, eA), inside);
+      eA = v128.bitselect(following, eA, open);
+      open = v128.andnot(open, v128.or(small, stuck));
+      if (!v128.any_true(open)) break;
+    }
+    const x = f64x2.add(playA, eA);
+    const y = f64x2.add(playB, f64x2.sub(f64x2.sub(excess, eA), f64x2.mul(c, force)));
+    v128.store(outForce + at, v128.and(force, carries));
+    v128.store(outA + at, v128.bitselect(x, playA, carries));
+    v128.store(outB + at, v128.bitselect(y, playB, carries));
+  }
+}
+
+/** 1 where any of the forces is above its limit. */
+export function anyAbove(force: usize, limit: usize, count: i32): i32 {
+  const whole = (<usize>(count >> 1)) << 4;
+  for (let at: usize = 0; at < whole; at += 16) {
+    if (v128.any_true(f64x2.gt(v128.load(force + at), v128.load(limit + at)))) return 1;
+  }
+  if ((count & 1) !== 0 && load<f64>(force + whole) > load<f64>(limit + whole)) return 1;
+  return 0;
+}
+
+/** Signed preload, play left, class and the flag of bind by pressure. */
+export function settlePairs(
+  offset: usize,
+  columnForce: usize,
+  columnWA: usize,
+  columnWB: usize,
+  columnXA: usize,
+  columnXB: usize,
+  distanceA: usize,
+  distanceB: usize,
+  limitA: usize,
+  limitB: usize,
+  lowN: f64,
+  highN: f64,
+  bindN: f64,
+  pressureLimited: i32,
+  pressureFlag: i32,
+  preload: usize,
+  play: usize,
+  outcome: usize,
+  flags: usize,
+  count: i32,
+): void {
+  const zero = f64x2.splat(0.0);
+  const half = f64x2.splat(0.5);
+  const two = f64x2.splat(2.0);
+  const lowest = f64x2.splat(lowN);
+  const highest = f64x2.splat(highN);
+  const binding = f64x2.splat(bindN);
+  const least = f64x2.splat(-bindN);
+  const sign = f64x2.splat(-0.0);
+  for (let at: usize = 0, end = bytes(count); at < end; at += 16) {
+    const delta = v128.load(offset + at);
+    const force = v128.load(columnForce + at);
+    const wA = v128.load(columnWA + at);
+    const wB = v128.load(columnWB + at);
+    const signed = v128.xor(force, v128.and(v128.and(sign, f64x2.lt(delta, zero)), f64x2.gt(force, zero)));
+    v128.store(preload + at, signed);
+    const isFree = f64x2.eq(force, zero);
+    if (v128.any_true(isFree)) {
+      const playA = f64x2.sqrt(f64x2.pmax(zero, wA));
+      const playB = f64x2.sqrt(f64x2.pmax(zero, wB));
+      const d = f64x2.mul(half, delta);
+      const forward = f64x2.pmin(f64x2.sub(playA, d), f64x2.add(playB, d));
+      const backward = f64x2.pmin(f64x2.sub(playB, d), f64x2.add(playA, d));
+      v128.store(play + at, v128.and(f64x2.pmax(zero, f64x2.add(forward, backward)), isFree));
+    } else {
+      v128.store(play + at, zero);
+    }
+    let bind = v128.or(f64x2.ge(signed, binding), f64x2.le(signed, least));
+    if (pressureLimited !== 0) {
+      const xA = v128.load(columnXA + at);
+      const xB = v128.load(columnXB + at);
+      const lA = v128.load(limitA + at);
+      const lB = v128.load(limitB + at);
+      const pressed = v128.or(
+        f64x2.gt(
+          f64x2.sub(f64x2.mul(xA, xA), wA),
+          f64x2.mul(lA, f64x2.add(f64x2.mul(two, v128.load(distanceA + at)), lA)),
+        ),
+        f64x2.gt(
+          f64x2.sub(f64x2.mul(xB, xB), wB),
+          f64x2.mul(lB, f64x2.add(f64x2.mul(two, v128.load(distanceB + at)), lB)),
+        ),
+      );
+      const raised = i64x2.bitmask(pressed);
+      if (raised !== 0) {
+        const word = flags + (at >> 2);
+        store<u32>(word, load<u32>(word) | ((raised & 1) * pressureFlag) | ((raised >> 1) * (pressureFlag << 16)));
+        bind = v128.or(bind, pressed);
+      }
+    }
+    let code = i64x2.splat(4);
+    code = v128.bitselect(i64x2.splat(3), code, f64x2.le(signed, highest));
+    code = v128.bitselect(i64x2.splat(2), code, f64x2.lt(signed, lowest));
+    code = v128.bitselect(i64x2.splat(1), code, f64x2.eq(signed, zero));
+    code = v128.andnot(code, f64x2.lt(signed, zero));
+    code = v128.bitselect(i64x2.splat(5), code, bind);
+    store<u16>(outcome + (at >> 3), i16x8.extract_lane_u(code, 0) | (i16x8.extract_lane_u(code, 4) << 8));
+  }
+}

@@ -1,0 +1,125 @@
+import { normalScoreTable } from "../distributions/normal-score.ts";
+import { Arena } from "./arena.ts";
+import type { CurveNumbers } from "./columns.ts";
+import type { Kernel } from "./kernel.ts";
+
+/** Where the small things stand: stream states, coefficients, then the table of normal scores. */
+const SCRATCH = 4096;
+const TABLE = 65_536;
+
+/** Functions of the compiled module; all arguments are addresses, counts and numbers. */
+type Loops = Readonly<Record<string, (...args: number[]) => number>>;
+
+/**
+ * The kernel in WebAssembly with two lanes of doubles: the same operations in the same order as the plain one, to the bit.
+ *
+ * @param module compiled from `src/kernel/assembly` by the build
+ */
+export function createFastKernel(module: WebAssembly.Module): Kernel {
+  const table = normalScoreTable();
+  const arena = new Arena(TABLE + table.byteLength);
+  const { memory } = arena;
+  const loops = new WebAssembly.Instance(module, { env: { memory } }).exports as unknown as Loops;
+  new Float64Array(memory.buffer, TABLE, table.length).set(table);
+  const laneStates = new Uint32Array(memory.buffer, SCRATCH, 16);
+  const numbers = new Float64Array(memory.buffer, SCRATCH, 128);
+  const unused = arena.column(4096);
+  const at = (column: Float64Array | Uint8Array | Uint16Array) => arena.at(column);
+
+  /** Puts two curves where the module looks for them. */
+  const placeCurves = (inner: CurveNumbers, outer: CurveNumbers, innerOf: Float64Array, outerOf: Float64Array) => {
+    numbers.set([inner.centreRatio, inner.halfWidthRatio, outer.centreRatio, outer.halfWidthRatio]);
+    numbers.set(innerOf, 4);
+    numbers.set(outerOf, 4 + innerOf.length);
+  };
+
+  return {
+    name: "fast",
+    column: (size) => arena.column(size),
+    bytes: (size) => arena.bytes(size),
+    words: (size) => arena.words(size),
+    scoped: (work) => arena.scoped(work),
+
+    fillUniforms(states, columns, count) {
+      for (let first = 0; first < columns.length; first += 4) {
+        const lane = (k: number) => (first + k < columns.length ? at(columns[first + k]) : unused.byteOffset);
+        for (let k = 0; k < 4; k += 1) {
+          // A lane without a column runs along with the first stream.
+          const stream = first + k < columns.length ? first + k : first;
+          for (let word = 0; word < 4; word += 1) laneStates[4 * word + k] = states[4 * stream + word];
+        }
+        loops.fillUniforms(SCRATCH, lane(0), lane(1), lane(2), lane(3), count);
+      }
+    },
+    transform(law, column, count) {
+      if (law.kind === "uniform") loops.transformUniform(at(column), count, law.low, law.width, law.high);
+      else {
+        const { mean, sd, low, high, below, above, mass } = law;
+        loops.transformNormal(at(column), count, TABLE, mean, sd, low, high, below, above, mass);
+      }
+    },
+
+    addColumns: (out, a, b, count) => loops.addColumns(at(out), at(a), at(b), count),
+    addScaled: (out, column, factor, count) => loops.addScaled(at(out), at(column), factor, count),
+    addMember: (out, length, factor, expansionPerK, rise, count) =>
+      loops.addMember(at(out), at(length), factor, expansionPerK, at(rise), count),
+    addClampedMember: (out, length, factor, expansionPerK, rise, clampPerN, clamp, count) =>
+      loops.addClampedMember(at(out), at(length), factor, expansionPerK, at(rise), clampPerN, at(clamp), count),
+    bearingConstants(curves, innerRatio, outerRatio, distanceMm, stiffness, limitMm, count) {
+      const { innerCurve, outerCurve, ballCount, ballDiameterMm } = curves;
+      const [inner, outer] = [innerCurve.compliance, outerCurve.compliance];
+      arena.scoped(() => {
+        const compliance = at(arena.column(count));
+        placeCurves(innerCurve, outerCurve, inner, outer);
+        loops.bearingConstants(
+          ...([at(innerRatio), at(outerRatio), SCRATCH, inner.length - 1, outer.length - 1] as const),
+          ...([ballCount, ballDiameterMm, at(distanceMm), at(stiffness), compliance, count] as const),
+        );
+        if (limitMm === null) return;
+        const [innerLimit, outerLimit] = [innerCurve.limitLoad, outerCurve.limitLoad];
+        placeCurves(innerCurve, outerCurve, innerLimit, outerLimit);
+        loops.limitDeflection(
+          ...([at(innerRatio), at(outerRatio), SCRATCH, innerLimit.length - 1, outerLimit.length - 1] as const),
+          ...([compliance, at(limitMm), count] as const),
+        );
+      });
+    },
+    startClearance: (out, free, outerGrowth, outerRise, innerGrowth, innerRise, ballGrowth, ballRise, count) =>
+      loops.startClearance(
+        ...([at(out), at(free), outerGrowth, at(outerRise), innerGrowth, at(innerRise)] as const),
+        ...([ballGrowth, at(ballRise), count] as const),
+      ),
+    takeFit: (fit, ring, ringRise, mate, mateRise, smoothing, clearance, flags, count) =>
+      loops.takeFit(
+        ...([at(clearance), at(flags), fit.lostFlag, fit.sense, at(ring), fit.ringExpansionPerK] as const),
+        ...([at(ringRise), at(mate), fit.measuredFactor, fit.mateExpansionPerK, at(mateRise)] as const),
+        ...([at(smoothing), fit.racewayRatio, count] as const),
+      ),
+
+    preparePairs(offset, slip, clearanceA, clearanceB, signed, pairs, count) {
+      const { distanceA, distanceB, offsetMm, wA, wB } = pairs;
+      loops.preparePairs(
+        ...[offset, slip, clearanceA, clearanceB, distanceA, distanceB, signed, offsetMm, wA, wB].map(at),
+        count,
+      );
+    },
+    solvePairs(pairs, count, commonMmPerN) {
+      const { extraMmPerN, distanceA, wA, stiffnessA, distanceB, wB, stiffnessB, forceN, xA, xB } = pairs;
+      loops.solvePairs(
+        ...[at(pairs.offsetMm), commonMmPerN, extraMmPerN === undefined ? 0 : at(extraMmPerN)],
+        ...[distanceA, wA, stiffnessA, distanceB, wB, stiffnessB, forceN, xA, xB].map(at),
+        count,
+      );
+    },
+    anyAbove: (force, limit, count) => loops.anyAbove(at(force), at(limit), count) !== 0,
+    settlePairs(offset, pairs, limits, limitA, limitB, out, count) {
+      const { forceN, wA, wB, xA, xB, distanceA, distanceB } = pairs;
+      loops.settlePairs(
+        ...[offset, forceN, wA, wB, xA, xB, distanceA, distanceB, limitA, limitB].map(at),
+        ...[limits.lowN, limits.highN, limits.bindN, limits.pressureLimited ? 1 : 0, limits.pressureFlag],
+        ...[out.preloadN, out.playMm, out.outcome, out.flags].map(at),
+        count,
+      );
+    },
+  };
+}

@@ -1,0 +1,27 @@
+import type { NormalLaw, UniformLaw } from "../distributions/prepared.ts";
+import { transformByLaw } from "../distributions/transform.ts";
+import { fillOpenUniforms } from "../random/xoshiro128.ts";
+import type { Kernel } from "./kernel.ts";
+import * as fill from "./plain/fill.ts";
+import { solvePairs } from "./plain/pairs.ts";
+import { anyAbove, preparePairs, settlePairs } from "./plain/settle.ts";
+
+/** The kernel in plain TypeScript: the reference. */
+export const PLAIN_KERNEL: Kernel = {
+  name: "plain",
+  column: (size) => new Float64Array(size),
+  bytes: (size) => new Uint8Array(size),
+  words: (size) => new Uint16Array(size),
+  scoped: (work) => work(),
+  fillUniforms(states, columns, count) {
+    columns.forEach((column, stream) => {
+      fillOpenUniforms(states.subarray(4 * stream, 4 * stream + 4), column, count);
+    });
+  },
+  transform: (law: NormalLaw | UniformLaw, column, count) => transformByLaw(law, column, count),
+  ...fill,
+  preparePairs,
+  solvePairs,
+  anyAbove,
+  settlePairs,
+};
