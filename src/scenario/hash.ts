@@ -69,6 +69,11 @@ export function scenarioHash(scenario: Hashed): string {
   );
 }
 
+/** SHA-256 over a scenario's own hash and what only one study of it reads: the readings of an audit, the costs of a batch. */
+export function studyHash(scenario: Pick<ResolvedScenario, "hash">, part: unknown): string {
+  return sha256Hex(canonicalJson({ scenario: scenario.hash, part }));
+}
+
 function bearingNumbers({ designation: _, ...bearing }: Bearing): object {
   const seat = (ring: Bearing["inner"]) => ({ ...ring, mateMaterial: materialNumbers(ring.mateMaterial) });
   return {

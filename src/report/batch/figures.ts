@@ -5,7 +5,7 @@ import { drawPlot, type Format } from "../figures/plot.ts";
 import type { Markup } from "../html.ts";
 import { lineSwatch, swatch } from "../palette.ts";
 import { count, percent, tick } from "../words.ts";
-import { countText } from "./words.ts";
+import { countText, planText } from "./words.ts";
 
 type Finding = Omit<BatchStudyResult, "verdict">;
 
@@ -136,13 +136,13 @@ export function samplingFigure({ sampling, benchFailures, size }: Finding): Mark
   return figure({
     title: "What sampling would pass",
     draw,
-    sentence: `${plans.map(({ sample, accept, acceptedRatio }) => `A sample of ${count(sample)} with up to ${count(accept)} failing passes ${percent(acceptedRatio)} of the batches`).join("; ")}.`,
+    sentence: `${plans.map(({ sample, accept, acceptedRatio }) => `A ${planText(sample, accept)} passes ${percent(acceptedRatio)} of the batches`).join("; ")}.`,
     caption:
       "Curves: chance of acceptance over the failing share of the process (binomial). Bars: the batches as they are drawn, the highest bar to full height.",
     legend: [
       ...plans.map(({ sample, accept }, place) => ({
         sample: lineSwatch(STROKES[place], DASHES[place]),
-        words: `${count(sample)} units, up to ${count(accept)} failing`,
+        words: `${count(sample)} units, ${accept === 0 ? "none" : `up to ${count(accept)}`} failing`,
       })),
       { sample: swatch({ fill: "var(--bar)", ink: "", hatch: null }), words: "batches" },
     ],

@@ -147,7 +147,7 @@ ${dataTable(
       "good rejected",
     ],
     rows: sampling.map((plan) => [
-      `${count(plan.sample)} units, up to ${count(plan.accept)} failing${plan.isUsual ? " (usual sample)" : ""}`,
+      `${count(plan.sample)} units, ${plan.accept === 0 ? "none" : `up to ${count(plan.accept)}`} failing${plan.isUsual ? " (usual sample)" : ""}`,
       percent(plan.acceptedRatio),
       percent(plan.producerPointRatio),
       percent(plan.consumerPointRatio),

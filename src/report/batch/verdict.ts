@@ -1,6 +1,6 @@
 import type { BatchStudyResult } from "../../studies/batch/result.ts";
-import { count, listing, percent, shareInterval, shareText, tidyPercent } from "../words.ts";
-import { countText, GAUGE_NAMES, gaugeText, moneyText, quantileOf } from "./words.ts";
+import { count, listing, percent, shareInterval, shareText, tidyPercent, units } from "../words.ts";
+import { countText, GAUGE_NAMES, gaugeText, moneyText, planText, quantileOf } from "./words.ts";
 
 type Finding = Omit<BatchStudyResult, "verdict">;
 
@@ -18,7 +18,7 @@ export function batchVerdict(result: Finding): string[] {
 }
 
 function countSentence({ size, good }: Finding): string {
-  return `Of the next ${count(size)} units, expect ${countText(good)} to be good in every state.`;
+  return `Of the next ${units(size)}, expect ${countText(good)} to be good in every state.`;
 }
 
 function failureSentence({ benchFailures, serviceFailures, warrantyFailures, warrantyYears }: Finding): string {
@@ -82,7 +82,7 @@ function samplingSentence({ sampling, requiredYieldRatio }: Finding): string {
   if (sampling.length === 0) return "";
   const [plan] = sampling;
   if (plan.acceptedRatio < 1e-4) {
-    return `A sample of ${count(plan.sample)} accepted with up to ${count(plan.accept)} failing would stop practically every batch.`;
+    return `A ${planText(plan.sample, plan.accept)} would stop practically every batch.`;
   }
   const judged =
     plan.badAcceptedRatio === null || requiredYieldRatio === null
@@ -92,7 +92,7 @@ function samplingSentence({ sampling, requiredYieldRatio }: Finding): string {
     Math.abs(plan.acceptedFailingRatio - plan.allFailingRatio) < 0.1 * plan.allFailingRatio
       ? " Batches differ too little for sampling to sort them: check every unit, or mend the process."
       : "";
-  return `A sample of ${count(plan.sample)} accepted with up to ${count(plan.accept)} failing passes ${percent(plan.acceptedRatio)} of such batches; the failing share at the bench falls from ${percent(plan.allFailingRatio)} to ${percent(plan.acceptedFailingRatio)} in those passed.${judged}${use}`;
+  return `A ${planText(plan.sample, plan.accept)} passes ${percent(plan.acceptedRatio)} of such batches; the failing share at the bench falls from ${percent(plan.allFailingRatio)} to ${percent(plan.acceptedFailingRatio)} in those passed.${judged}${use}`;
 }
 
 function checkSentence(result: Finding): string {
@@ -105,16 +105,16 @@ function checkSentence(result: Finding): string {
     high === null ? "" : `up to ${gaugeText(high, check)}`,
   ];
   const words = limits.filter((text) => text !== "").join(" ");
-  const units = (ratio: number) => `${percent(ratio)} (about ${count(ratio * size)} of ${count(size)})`;
+  const part = (ratio: number) => `${percent(ratio)} (about ${count(ratio * size)} of ${count(size)})`;
   const later =
     now.laterRatio > 0
-      ? ` Another ${units(now.laterRatio)} pass and fail only in service: no check at the bench can see them.`
+      ? ` Another ${part(now.laterRatio)} pass and fail only in service: no check at the bench can see them.`
       : "";
   const judge =
     now.escapesRatio > 0.5 * (now.escapesRatio + caught(result))
       ? ` It misses most of what fails at the bench: ${settings.gauge === "play" ? "a play gauge cannot tell a preload that is too light or too heavy" : "its limits or its error are too wide"}.`
       : "";
-  return `Gauging the ${GAUGE_NAMES[settings.gauge]} of every unit, passed ${words}, accepts ${percent(now.acceptedRatio)}; ${units(now.escapesRatio)} escape though out of the window at the bench, and ${units(now.falseRejectsRatio)} are rejected though good in every state.${later}${judge}`;
+  return `Gauging the ${GAUGE_NAMES[settings.gauge]} of every unit, passed ${words}, accepts ${percent(now.acceptedRatio)}; ${part(now.escapesRatio)} escape though out of the window at the bench, and ${part(now.falseRejectsRatio)} are rejected though good in every state.${later}${judge}`;
 }
 
 /** Share of units that fail at the bench and are caught. */

@@ -24,3 +24,8 @@ export function gaugeText(value: number, { settings }: CheckResult): string {
   if (settings.unit === "mm") return micrometres(value);
   return settings.unit === "N" ? newtons(value) : `${significant(value)}\u00a0N·mm`;
 }
+
+/** `a sample of 50 accepted with none failing`. */
+export function planText(sample: number, accept: number): string {
+  return `sample of ${count(sample)} accepted with ${accept === 0 ? "none" : `up to ${count(accept)}`} failing`;
+}

@@ -1,6 +1,7 @@
 import { AFTER_SERVICE } from "../../engine/kept.ts";
 import { InputError } from "../../errors.ts";
 import { OUTCOMES, type Outcome } from "../../model/outcome.ts";
+import { studyHash } from "../../scenario/hash.ts";
 import type { ResolvedScenario } from "../../scenario/types.ts";
 import { effectiveSize, type WeightedShare, weightedQuantiles, weightedShare } from "../../stats/weighted.ts";
 import type { Warning } from "../../warnings.ts";
@@ -67,7 +68,7 @@ export function auditUnit(scenario: ResolvedScenario, maker: Maker): { finding: 
       ),
     );
   const finding: AuditFinding = {
-    provenance: { ...provenanceOf(scenario, maker), samples },
+    provenance: { ...provenanceOf(scenario, maker), scenarioHash: studyHash(scenario, audit), samples },
     title: scenario.title,
     unit: audit.unit,
     from: audit.from,

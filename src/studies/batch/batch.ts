@@ -1,3 +1,4 @@
+import { studyHash } from "../../scenario/hash.ts";
 import type { ResolvedCosts, ResolvedScenario } from "../../scenario/types.ts";
 import { shareOf } from "../share.ts";
 import { type Maker, provenanceOf } from "../yield.ts";
@@ -24,7 +25,11 @@ export function studyBatch(scenario: ResolvedScenario, maker: Maker): BatchFindi
   );
   const counts = (column: Float64Array) => summariseCounts(column, size, batchSize, isShared);
   return {
-    provenance: { ...provenanceOf(scenario, maker), samples: batches * size },
+    provenance: {
+      ...provenanceOf(scenario, maker),
+      scenarioHash: studyHash(scenario, batchPlans),
+      samples: batches * size,
+    },
     title: scenario.title,
     size: batchSize,
     warrantyYears: batchPlans.warrantyYears,

@@ -197,5 +197,9 @@ describe("what is refused", () => {
 
   it("changes no run: the hash of a scenario is that without the audit", () => {
     expect(resolved({ audit: { readings: READINGS } }).hash).toBe(resolved().hash);
+    const hashOf = (readings: unknown) =>
+      auditUnit(unit({ readings }, { samples: 4096 }), MAKER).finding.provenance.scenarioHash;
+    expect(hashOf(READINGS)).toBe(hashOf(READINGS));
+    expect(hashOf(READINGS)).not.toBe(hashOf([READINGS[0]]));
   });
 });
