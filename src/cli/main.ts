@@ -3,9 +3,12 @@ import { formatProblem, InputError } from "../errors.ts";
 import { auditCommand } from "./commands/audit.ts";
 import { batchCommand } from "./commands/batch.ts";
 import { checkCommand } from "./commands/check.ts";
+import { compareCommand } from "./commands/compare.ts";
 import { fitCommand } from "./commands/fit.ts";
+import { mergeCommand } from "./commands/merge.ts";
 import { runCommand } from "./commands/run.ts";
 import { schemaCommand } from "./commands/schema.ts";
+import { sweepCommand } from "./commands/sweep.ts";
 import { unitCommand } from "./commands/unit.ts";
 import { plainLine } from "./terminal.ts";
 import { CAUTIONS, EXIT_CODES, VERSION } from "./texts.ts";
@@ -20,8 +23,20 @@ program
   .showHelpAfterError("(add --help for what there is)")
   .addHelpText("after", `\n${EXIT_CODES}\n\n${CAUTIONS}`);
 
-for (const command of [runCommand, checkCommand, unitCommand, fitCommand, auditCommand, batchCommand, schemaCommand])
+for (const command of [
+  runCommand,
+  mergeCommand,
+  checkCommand,
+  unitCommand,
+  fitCommand,
+  auditCommand,
+  batchCommand,
+  compareCommand,
+  sweepCommand,
+  schemaCommand,
+]) {
   command(program);
+}
 
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {
   // Whoever read our output has seen enough.

@@ -7,7 +7,7 @@ export interface ProgressLine {
 const SILENT: ProgressLine = { update() {}, clear() {} };
 
 /** @param quiet says nothing whatever stderr is */
-export function createProgress(quiet: boolean): ProgressLine {
+export function createProgress(quiet: boolean, what: "samples" | "cells" = "samples"): ProgressLine {
   if (quiet || !process.stderr.isTTY) return SILENT;
   const startMs = performance.now();
   let shownMs = Number.NEGATIVE_INFINITY;
@@ -20,7 +20,8 @@ export function createProgress(quiet: boolean): ProgressLine {
       const rate = done / seconds;
       const left = (total - done) / rate;
       const share = Math.floor((100 * done) / total);
-      const line = `${share} % of ${total} samples · ${(rate / 1e6).toFixed(2)} million a second · ${duration(left)} left`;
+      const speed = what === "samples" ? ` · ${(rate / 1e6).toFixed(2)} million a second` : "";
+      const line = `${share} % of ${total} ${what}${speed} · ${duration(left)} left`;
       process.stderr.write(`\r\x1b[2K${line.slice(0, (process.stderr.columns ?? 80) - 1)}`);
     },
     clear() {

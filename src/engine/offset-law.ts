@@ -1,6 +1,6 @@
 import { affine } from "../distributions/affine.ts";
 import { mean, standardDeviation } from "../distributions/moments.ts";
-import type { DistributionKind } from "../distributions/types.ts";
+import type { Distribution, DistributionKind } from "../distributions/types.ts";
 import type { ModelPlan } from "../model/plan.ts";
 import { sumLaw } from "../reliability/sum-law.ts";
 import type { ResolvedScenario, VariableIndex } from "../scenario/types.ts";
@@ -13,6 +13,9 @@ import { combineTables, type OffsetTable, tabulateLaw } from "./offset-table.ts"
 export interface OffsetLaw {
   /** Variables that the law integrates over; held at their means in the samples. */
   readonly variables: readonly VariableIndex[];
+  /** What each contributes: the dimensions of the chain, and the stand-outs. */
+  readonly chain: readonly OffsetTerm[];
+  readonly standOuts: readonly OffsetTerm[];
   /** Law of the offset's deviation from its mean, mm. */
   readonly law: OffsetTable;
   /** Spread of the offset in each counted state over that of the law: growth stretches a deviation too. */
@@ -20,6 +23,13 @@ export interface OffsetLaw {
   /** The same law with the tolerances of the chain (not the stand-outs) multiplied by each of `spreads`. */
   readonly spreads: readonly number[];
   readonly spreadLaws: readonly OffsetTable[];
+}
+
+/** One quantity in the sum: its slope and its distribution about its mean. */
+export interface OffsetTerm {
+  readonly variable: VariableIndex;
+  readonly factor: number;
+  readonly distribution: Distribution;
 }
 
 /** Kinds whose law a table of equal steps follows: no heavy tails, no jumps of the density inside the limits. */
@@ -50,11 +60,13 @@ function windowsDecide(plan: ModelPlan): boolean {
  * are taken to move together; the yield is off by less than 1e-5 for it (held by a test against plain sampling).
  *
  * @param spreads factors above 0
+ * @param tables laws worked out before, by what they are the laws of: variants of one scenario share most of them
  */
 export function compileOffsetLaw(
   scenario: ResolvedScenario,
   plan: ModelPlan,
   spreads: readonly number[],
+  tables: Map<string, OffsetTable> = new Map(),
 ): OffsetLaw | null {
   if (!windowsDecide(plan)) return null;
   const correlated = new Set(scenario.correlations.flatMap(({ variables }) => variables));
@@ -69,22 +81,35 @@ export function compileOffsetLaw(
   const standOuts = plan.bearings.map((bearing) => bearing.standOut).filter(isFree);
   const variables = [...chain, ...standOuts];
   if (variables.length === 0) return null;
-  const tableOf = (indices: readonly VariableIndex[]): OffsetTable | null =>
-    indices.length === 0
-      ? null
-      : tabulateLaw(
-          sumLaw(indices.map((index) => ({ factor: slopes.get(index) ?? 1, distribution: centred(scenario, index) }))),
-        );
-  const chainTable = tableOf(chain);
-  const restTable = tableOf(standOuts);
+  const remembered = (key: string, make: () => OffsetTable): OffsetTable => {
+    const table = tables.get(key) ?? make();
+    tables.set(key, table);
+    return table;
+  };
+  const termOf = (variable: VariableIndex): OffsetTerm => ({
+    variable,
+    factor: slopes.get(variable) ?? 1,
+    distribution: centred(scenario, variable),
+  });
+  const chainTerms = chain.map(termOf);
+  const restTerms = standOuts.map(termOf);
+  const keyOf = (terms: readonly OffsetTerm[]) =>
+    JSON.stringify(terms.map(({ factor, distribution }) => ({ factor, distribution })));
+  const tableOf = (terms: readonly OffsetTerm[]): OffsetTable | null =>
+    terms.length === 0 ? null : remembered(keyOf(terms), () => tabulateLaw(sumLaw(terms)));
+  const chainTable = tableOf(chainTerms);
+  const restTable = tableOf(restTerms);
   const spreadBy = (spread: number): OffsetTable => {
     if (chainTable === null) return restTable!;
-    return restTable === null
-      ? stretched(chainTable, spread)
-      : combineTables(chainTable, restTable, spread, chain.length > 1);
+    if (restTable === null) return stretched(chainTable, spread);
+    return remembered(`${keyOf(chainTerms)} ${keyOf(restTerms)} ${spread}`, () =>
+      combineTables(chainTable, restTable, spread, chain.length > 1),
+    );
   };
   return {
     variables,
+    chain: chainTerms,
+    standOuts: restTerms,
     law: spreadBy(1),
     stateScale: stateScales(scenario, plan, variables, slopes),
     spreads,

@@ -25,6 +25,7 @@ import { seatSideOf } from "./spring.ts";
 import { resolveStates } from "./states.ts";
 import type { Bearing, Material, ResolvedScenario, Side } from "./types.ts";
 import { addVariable, plainValue, unknownValue } from "./variables.ts";
+import { resolveVariants } from "./variants.ts";
 import { valueWords } from "./words.ts";
 
 /** Where a document came from. */
@@ -84,6 +85,7 @@ export function resolveScenario(document: ScenarioDocument, context: ScenarioCon
   const bearings = { a: fixed(a), b: fixed(b) };
   const batchPlans = resolveBatchPlans(ledger, document, states, run.batchSize);
   const audit = resolveAudit(ledger, document.audit, { chain, bearings: [bearings.a, bearings.b], measuredAtC });
+  const variants = resolveVariants(ledger, document.variants);
   warnOfMaterialRanges(ledger, { bearings, chain, states });
 
   refuseProblems(ledger, context);
@@ -114,6 +116,7 @@ export function resolveScenario(document: ScenarioDocument, context: ScenarioCon
     ...numbers,
     batchPlans,
     audit,
+    variants,
     inputs: ledger.inputs,
     warnings: ledger.warnings,
   });

@@ -362,6 +362,11 @@ export interface ResolvedScenario {
     readonly variables: readonly VariableIndex[];
     readonly matrix: readonly number[];
   }[];
+  /** Changes that the scenario wants compared with it as it stands. */
+  readonly variants: readonly {
+    readonly name: string;
+    readonly changes: readonly { readonly path: string; readonly value: unknown }[];
+  }[];
   readonly inputs: readonly ResolvedInput[];
   readonly warnings: readonly Warning[];
 }

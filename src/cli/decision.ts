@@ -1,0 +1,72 @@
+import { join } from "node:path";
+import type { Command } from "commander";
+import { type DecisionView, decisionPage, decisionText } from "../report/decide/view.ts";
+import { openScenario, type VariableScenario } from "../scenario/source.ts";
+import type { AssessSize } from "../studies/decide/assess.ts";
+import type { DecisionResult } from "../studies/decide/result.ts";
+import { sampleMetadata } from "../tables/samples.ts";
+import type { SummaryRow } from "../tables/summary-rows.ts";
+import { readScenarioText } from "./files.ts";
+import { measuredFileReader } from "./measured.ts";
+import { parseSamples } from "./options.ts";
+import { writeStudy } from "./study-output.ts";
+import { printNotes, terminal } from "./terminal.ts";
+
+/** Options that every decision has. */
+export interface DecisionOptions {
+  readonly samples?: number;
+  readonly seed?: string;
+  readonly out: string;
+  readonly json?: boolean;
+  readonly quiet?: boolean;
+}
+
+/** Units of plain sampling where nothing is said: a half-width of half a point at most. */
+const PLAIN_SAMPLES = 32_768;
+const POINTS = 1024;
+
+/** Adds them to a command. */
+export function withDecisionOptions(command: Command): Command {
+  return command
+    .option("-n, --samples <count>", "units that a judgement rests on", parseSamples)
+    .option("--seed <words>", "seed of the random streams (default: the scenario's)")
+    .option("--out <folder>", "folder of all results", "out")
+    .option("--json", "print result.json on stdout instead of the recommendation")
+    .option("-q, --quiet", "no notes on stderr");
+}
+
+/** How many units: windows take a power of two a replicate, never fewer than 64 nor more than 65 536. */
+export function sizeOf(samples: number | undefined, points = POINTS, plain = PLAIN_SAMPLES): AssessSize {
+  if (samples === undefined) return { points, samples: plain };
+  let perReplicate = 64;
+  while (perReplicate * 16 < samples && perReplicate < 65_536) perReplicate *= 2;
+  return { points: perReplicate, samples };
+}
+
+/** Reads a scenario that a study will change. */
+export function openStudyScenario(path: string, { seed }: Pick<DecisionOptions, "seed">): VariableScenario {
+  const overrides = seed === undefined ? [] : [{ path: "seed", value: seed }];
+  return openScenario(readScenarioText(path), path, overrides, measuredFileReader(path));
+}
+
+/**
+ * Makes a decision, writes its folder and prints it.
+ *
+ * @returns the exit code: 1 where a yield is required and `isReached` says no
+ */
+export async function decide<Result extends DecisionResult>(
+  study: Result["study"],
+  scenarioName: string,
+  options: DecisionOptions,
+  make: () => { result: Result; view: DecisionView; rows: readonly SummaryRow[] },
+  isReached: (result: Result) => boolean = () => true,
+): Promise<number> {
+  const { files, json, reportPath } = await writeStudy(join(options.out, scenarioName), study, () => {
+    const { result, view, rows } = make();
+    return { result, view, rows, metadata: sampleMetadata(result.provenance), html: decisionPage(result, view) };
+  });
+  const { result, view } = files;
+  process.stdout.write(options.json ? json : `${decisionText(result, view, terminal())}\nReport: ${reportPath}\n`);
+  if (!options.quiet) printNotes(result.warnings);
+  return isReached(result) ? 0 : 1;
+}

@@ -1,0 +1,89 @@
+import pc from "picocolors";
+import type { DecisionResult } from "../../studies/decide/result.ts";
+import { dataTable, type Table } from "../figures/figure.ts";
+import { html, type Markup } from "../html.ts";
+import { type KeyCell, keyCells } from "../key-cells.ts";
+import { page } from "../page.ts";
+import { alignColumns, plainText, wrapText } from "../plain-table.ts";
+import type { SummaryOptions } from "../summary-text.ts";
+import { count } from "../words.ts";
+
+/** A table with its heading and a remark. */
+export interface ViewTable {
+  readonly title: string;
+  readonly table: Table & { readonly rows: readonly (readonly string[])[] };
+  readonly remark?: string;
+  /** Also printed on the terminal. */
+  readonly isMain?: boolean;
+}
+
+/** How a decision is shown, on a page and on a terminal. */
+export interface DecisionView {
+  readonly heading: string;
+  readonly cells: readonly KeyCell[];
+  readonly figures: readonly Markup[];
+  readonly tables: readonly ViewTable[];
+  /** How it was found, a sentence each. */
+  readonly method: readonly string[];
+}
+
+/** The page of a decision: recommendation, key figures, pictures, tables, method. */
+export function decisionPage(result: DecisionResult, view: DecisionView): string {
+  const { provenance } = result;
+  return page({
+    title: result.title,
+    description: view.heading,
+    maker: `${provenance.program} ${provenance.version} · ${result.study}`,
+    verdict: result.verdict,
+    body: [
+      view.cells.length === 0 ? null : keyCells(view.cells),
+      view.figures.length === 0
+        ? null
+        : html`<section class="figures"><h2>In pictures</h2>
+${view.figures}</section>
+`,
+      view.tables.map(
+        ({ title, table, remark }) => html`<section><h2>${title}</h2>
+${dataTable(table, title)}${remark === undefined ? null : html`<p>${remark}</p>`}</section>
+`,
+      ),
+      html`<section><h2>Method</h2>
+${[...view.method, basisWords(result)].map((sentence) => html`<p>${sentence}</p>`)}
+${
+  result.warnings.length === 0
+    ? null
+    : html`<ul>${result.warnings.map(({ path, message }) => html`<li>${path === "" ? message : `${path}: ${message}`}</li>`)}</ul>`
+}
+<p>A result is a probability computed from the inputs given, no better than they are. It does not replace standards, local codes, the bearing supplier's advice or licensed engineering practice.</p>
+</section>
+`,
+    ],
+    foot: `${provenance.scenario} · seed “${provenance.seed}” · ${provenance.program} ${provenance.version}, streams ${provenance.streamVersion}, ${provenance.platform} · scenario ${provenance.scenarioHash.slice(0, 16)}`,
+  }).text;
+}
+
+/** What the numbers rest on. */
+export function basisWords({ basis }: DecisionResult): string {
+  const { replicates, pointsPerReplicate, samples } = basis;
+  return `Where the acceptance windows decide: ${count(replicates)} independent scrambles of ${count(pointsPerReplicate)} Sobol' points each, the offset's own spread integrated in closed form, intervals by Student's t over the scrambles. Elsewhere: ${count(samples)} units drawn plainly. The same seed draws every quantity that two variants share alike, so that differences are taken unit by unit and are surer than the yields themselves. All intervals are 95 % and tell the error of the simulation alone, not that of the inputs.`;
+}
+
+/** The decision for a terminal: recommendation, then the main tables. */
+export function decisionText(result: DecisionResult, view: DecisionView, { color, width }: SummaryOptions): string {
+  const colors = pc.createColors(color);
+  const room = Math.max(24, Math.min(width, 100));
+  const blocks = [
+    colors.bold(plainText(`${result.title}: ${view.heading}`)),
+    ...result.verdict.map((paragraph) => wrapText(paragraph, room)),
+    ...view.tables
+      .filter(({ isMain }) => isMain === true)
+      .map(({ table }) => {
+        const lines = alignColumns(
+          [table.head, ...table.rows].map((row) => row.map(plainText)),
+          table.numeric ?? table.head.map((_, place) => place).slice(1),
+        ).split("\n");
+        return [colors.dim(lines[0]), ...lines.slice(1)].join("\n");
+      }),
+  ];
+  return `${blocks.join("\n\n")}\n`;
+}

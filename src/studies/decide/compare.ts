@@ -1,0 +1,131 @@
+import { InputError } from "../../errors.ts";
+import type { VariableScenario } from "../../scenario/source.ts";
+import type { ResolvedScenario } from "../../scenario/types.ts";
+import type { Variant } from "../../scenario/variants.ts";
+import { type Maker, provenanceOf } from "../yield.ts";
+import { type Assessment, type AssessSize, createAssessor, differenceOf, REPLICATES } from "./assess.ts";
+import { bestNominal } from "./best-nominal.ts";
+import type { ComparedVariant, CompareResult, DecisionResult } from "./result.ts";
+
+/** Everything of a decision but its verdict. */
+export type Finding<Result extends DecisionResult> = Omit<Result, "verdict">;
+
+/**
+ * Judges variants of a scenario on the same drawn units: every quantity that a variant leaves alone is drawn alike.
+ *
+ * Needs the memory of one variant, however many there are.
+ *
+ * @param onDone called after each variant with how many are done
+ */
+export function compareVariants(
+  source: VariableScenario,
+  variants: readonly Variant[],
+  size: AssessSize,
+  maker: Maker,
+  onDone: (done: number) => void = () => {},
+): Finding<CompareResult> {
+  if (variants.length === 0) {
+    throw new InputError({
+      code: "missing",
+      path: "variants",
+      expected: "something to compare with",
+      got: "nothing",
+      hint: 'Give --with "clearance C4: bearings.both.clearanceGroup=C4", or variants in the scenario',
+    });
+  }
+  const assessor = createAssessor(size);
+  const base = assessor.assess(source.base);
+  const known = new Set(source.base.warnings.map(({ message }) => message));
+  const rows: ComparedVariant[] = [rowOf("as it stands", [], base, null, [])];
+  variants.forEach((variant, place) => {
+    const assessment = assessor.assess(varied(source, variant));
+    const cautions = assessment.scenario.warnings
+      .filter(({ message }) => !known.has(message))
+      .map(({ path, message }) => `${path === "" ? "" : `${path}: `}${message}`);
+    const changes = variant.changes.map(({ path, value }) => `${path}=${words(value)}`);
+    rows.push(rowOf(variant.name, changes, assessment, base, cautions));
+    onDone(place + 1);
+  });
+  return {
+    ...headOf("compare", source.base, size, maker),
+    variants: rows,
+    lead: leadOf(rows, variants, (variant) => assessor.assess(varied(source, variant))),
+  };
+}
+
+/** A variant resolved; what is wrong with it is told with its name. */
+export function varied(source: VariableScenario, variant: Variant): ResolvedScenario {
+  try {
+    return source.vary(variant.changes);
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    throw new InputError(
+      error.problems.map((problem) => ({ ...problem, path: `${variant.name}: ${problem.path}`, line: undefined })),
+    );
+  }
+}
+
+/** What stands at the head of every decision. */
+export function headOf<Study extends DecisionResult["study"]>(
+  study: Study,
+  scenario: ResolvedScenario,
+  size: AssessSize,
+  maker: Maker,
+) {
+  return {
+    study,
+    provenance: provenanceOf(scenario, maker),
+    title: scenario.title,
+    requiredYieldRatio: scenario.requiredYieldRatio,
+    batchSize: scenario.batchSize,
+    basis: { replicates: REPLICATES, pointsPerReplicate: size.points, samples: size.samples },
+    warnings: scenario.warnings,
+  };
+}
+
+function words(value: unknown): string {
+  return typeof value === "string" ? value : JSON.stringify(value);
+}
+
+function rowOf(
+  name: string,
+  changes: readonly string[],
+  assessment: Assessment,
+  base: Assessment | null,
+  cautions: readonly string[],
+): ComparedVariant {
+  const { acceptance } = assessment;
+  const centred = acceptance === null ? null : bestNominal(acceptance.windows, acceptance.law.law);
+  return {
+    name,
+    changes,
+    centred: centred === null ? null : { shiftMm: centred.shiftMm, good: centred.good },
+    scenarioHash: assessment.scenario.hash,
+    method: assessment.method,
+    shares: assessment.shares,
+    states: assessment.states.map(({ name: state, good }) => ({ state, good })),
+    difference:
+      base === null
+        ? null
+        : {
+            good: differenceOf(base, assessment, "good"),
+            bench: differenceOf(base, assessment, "bench"),
+            service: differenceOf(base, assessment, "service"),
+          },
+    cautions,
+  };
+}
+
+function leadOf(
+  rows: readonly ComparedVariant[],
+  variants: readonly Variant[],
+  assess: (variant: Variant) => Assessment,
+): CompareResult["lead"] {
+  if (variants.length < 2) return null;
+  const order = variants
+    .map((variant, place) => ({ variant, yieldRatio: rows[place + 1].shares.good.ratio }))
+    .sort((a, b) => b.yieldRatio - a.yieldRatio);
+  const [first, second] = order;
+  const difference = differenceOf(assess(second.variant), assess(first.variant), "good");
+  return { best: first.variant.name, second: second.variant.name, difference };
+}

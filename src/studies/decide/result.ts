@@ -1,0 +1,87 @@
+import type { Warning } from "../../warnings.ts";
+import type { Provenance } from "../result.ts";
+import type { DifferenceEstimate, Fate, RatioEstimate } from "./assess.ts";
+
+/** What every study of decisions says of itself. */
+export interface DecisionResult {
+  readonly study: "compare" | "sweep" | "centre" | "allocate" | "shims" | "methods" | "contributors";
+  readonly provenance: Provenance;
+  readonly title: string;
+  readonly requiredYieldRatio: number | null;
+  readonly batchSize: number;
+  /** How many units each estimate rests on, and how they were judged. */
+  readonly basis: Basis;
+  readonly warnings: readonly Warning[];
+  /** The recommendation in plain words, most important sentence first. */
+  readonly verdict: readonly string[];
+}
+
+export interface Basis {
+  readonly replicates: number;
+  readonly pointsPerReplicate: number;
+  /** Units of plain sampling where windows do not decide. */
+  readonly samples: number;
+}
+
+export type Shares = Readonly<Record<Fate, RatioEstimate>>;
+
+/** One variant beside the scenario as it stands. */
+export interface ComparedVariant {
+  readonly name: string;
+  /** Changes in words: `bearings.both.clearanceGroup=C4`. */
+  readonly changes: readonly string[];
+  readonly scenarioHash: string;
+  readonly method: "integrated" | "plain";
+  readonly shares: Shares;
+  readonly states: readonly { readonly state: string; readonly good: RatioEstimate }[];
+  /** Variant less base, on the same units; null for the base itself. */
+  readonly difference: Readonly<Record<Fate, DifferenceEstimate>> | null;
+  /** With the nominal offset moved to where it suits the variant best; null where windows do not decide. */
+  readonly centred: { readonly shiftMm: number; readonly good: RatioEstimate } | null;
+  /** Cautions that the variant has and the base has not. */
+  readonly cautions: readonly string[];
+}
+
+export interface CompareResult extends DecisionResult {
+  readonly study: "compare";
+  /** The base first, then the variants as given. */
+  readonly variants: readonly ComparedVariant[];
+  /** Best against second best, where there are two variants or more. */
+  readonly lead: { readonly best: string; readonly second: string; readonly difference: DifferenceEstimate } | null;
+}
+
+/** One parameter that a sweep goes through. */
+export interface SweepAxis {
+  readonly path: string;
+  /** As a person reads it. */
+  readonly label: string;
+  /** Unit of the numbers, or null for names. */
+  readonly unit: string | null;
+  readonly values: readonly { readonly text: string; readonly number: number | null }[];
+  /** Spread that the swept value keeps, in words; empty without. */
+  readonly kept: string;
+}
+
+/** Where the yield passes the target along the first axis. */
+export interface Crossing {
+  readonly direction: "falls below" | "rises above";
+  /** In the unit of the axis. */
+  readonly at: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+export interface SweepSeries {
+  /** Value of the second axis; empty without one. */
+  readonly name: string;
+  readonly cells: readonly { readonly method: "integrated" | "plain"; readonly shares: Shares }[];
+  readonly crossings: readonly Crossing[];
+}
+
+export interface SweepResult extends DecisionResult {
+  readonly study: "sweep";
+  readonly over: SweepAxis;
+  readonly and: SweepAxis | null;
+  readonly targetRatio: number | null;
+  readonly series: readonly SweepSeries[];
+}

@@ -1,0 +1,90 @@
+import { InputError } from "../../errors.ts";
+import { type Axis, axisText } from "../../scenario/axis.ts";
+import type { Override } from "../../scenario/overrides.ts";
+import type { VariableScenario } from "../../scenario/source.ts";
+import type { Warning } from "../../warnings.ts";
+import type { Maker } from "../yield.ts";
+import { type AssessSize, createAssessor } from "./assess.ts";
+import { type Finding, headOf, varied } from "./compare.ts";
+import { crossingsOf } from "./crossing.ts";
+import type { SweepAxis, SweepResult, SweepSeries } from "./result.ts";
+
+const MOST_CELLS = 10_000;
+
+export interface SweepRequest {
+  readonly over: Axis;
+  readonly and: Axis | null;
+  /** Yield whose crossing is looked for along the first axis; null for none. */
+  readonly targetRatio: number | null;
+  readonly size: AssessSize;
+  readonly maker: Maker;
+  readonly onDone: (done: number, total: number) => void;
+}
+
+/** Judges a scenario over a grid of one or two parameters, on the same drawn units throughout. */
+export function sweepScenario(source: VariableScenario, request: SweepRequest): Finding<SweepResult> {
+  const { over, and, targetRatio, size, maker } = request;
+  const rows = and === null ? [null] : and.values.map(({ text }) => text);
+  const total = rows.length * over.values.length;
+  if (total > MOST_CELLS) {
+    throw new InputError({
+      code: "too-large",
+      path: "--and",
+      expected: `at most ${MOST_CELLS} cells`,
+      got: String(total),
+    });
+  }
+  const assessor = createAssessor(size);
+  let done = 0;
+  const series = rows.map((row): SweepSeries => {
+    const fixed: Override[] = row === null ? [] : [{ path: and!.path, value: row }];
+    const at = (value: string) => {
+      const name = row === null ? value : `${value}, ${row}`;
+      // The row first: where both name one group, the column is the finer of the two.
+      const changes = [...fixed, { path: over.path, value }];
+      return assessor.assess(varied(source, { name, changes }));
+    };
+    const cells = over.values.map(({ text }) => {
+      const { method, shares } = at(text);
+      done += 1;
+      request.onDone(done, total);
+      return { method, shares };
+    });
+    const points = over.values.flatMap(({ number }, place) =>
+      number === null ? [] : [{ x: number, good: cells[place].shares.good }],
+    );
+    const crossings =
+      targetRatio === null || over.unit === null
+        ? []
+        : crossingsOf(points, targetRatio, (x) => at(axisText(over, x)).shares.good);
+    return { name: row ?? "", cells, crossings };
+  });
+  const head = headOf("sweep", source.base, size, maker);
+  return {
+    ...head,
+    warnings: [...head.warnings, ...[over, ...(and === null ? [] : [and])].flatMap(droppedSpread)],
+    over: axisOf(over),
+    and: and === null ? null : axisOf(and),
+    targetRatio,
+    series,
+  };
+}
+
+function axisOf({ path, unit, values, kept }: Axis): SweepAxis {
+  return { path, label: labelOf(path), unit, values, kept };
+}
+
+/** The end of an address in words: `states.hot.housing` → `housing in hot`. */
+function labelOf(path: string): string {
+  const parts = path.split(".").filter((part) => part !== "both");
+  const spaced = parts.map((part) => part.replace(/([a-z])([A-Z])/g, "$1 $2").toLowerCase());
+  if (parts[0] === "states" && parts.length === 3) return `temperature of the ${spaced[2]} in state ${parts[1]}`;
+  if (parts[0] === "chain" && parts.length === 3) return `${spaced[2]} of the ${parts[1]}`;
+  return spaced.length < 2 ? spaced.join(" ") : `${spaced.at(-1)} of the ${spaced.at(-2)}`;
+}
+
+function droppedSpread({ path, dropsSpread }: Axis): Warning[] {
+  if (!dropsSpread) return [];
+  const message = "the swept values are taken as exact; write a tolerance into the sweep to keep a spread";
+  return [{ code: "unlikely-value", path, message }];
+}
