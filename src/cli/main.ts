@@ -10,6 +10,7 @@ import { runCommand } from "./commands/run.ts";
 import { schemaCommand } from "./commands/schema.ts";
 import { sweepCommand } from "./commands/sweep.ts";
 import { unitCommand } from "./commands/unit.ts";
+import { workbenchCommand } from "./commands/workbench.ts";
 import { plainLine } from "./terminal.ts";
 import { CAUTIONS, EXIT_CODES, VERSION } from "./texts.ts";
 
@@ -33,6 +34,7 @@ for (const command of [
   batchCommand,
   compareCommand,
   sweepCommand,
+  workbenchCommand,
   schemaCommand,
 ]) {
   command(program);
