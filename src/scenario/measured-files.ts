@@ -14,6 +14,12 @@ export interface MeasuredFileValues {
   readonly from: string;
 }
 
+/** Every column of a file; cells may be empty where fewer readings were taken. */
+export interface MeasuredTableValues {
+  readonly columns: readonly { readonly name: string; readonly values: readonly string[] }[];
+  readonly from: string;
+}
+
 /**
  * Reads files of measured values: whoever knows of files gives it to the parser.
  *
@@ -21,12 +27,13 @@ export interface MeasuredFileValues {
  */
 export interface MeasuredFileReader {
   column(request: MeasuredFileRequest): MeasuredFileValues;
-  /** Every column; cells may be empty where fewer readings were taken. */
-  table(request: MeasuredFileRequest): {
-    readonly columns: readonly { readonly name: string; readonly values: readonly string[] }[];
-    readonly from: string;
-  };
+  table(request: MeasuredFileRequest): MeasuredTableValues;
 }
+
+/** What a file held when it was read: one column of it, or all of them. */
+export type MeasuredTable =
+  | { readonly kind: "column"; readonly request: MeasuredFileRequest; readonly values: MeasuredFileValues }
+  | { readonly kind: "table"; readonly request: MeasuredFileRequest; readonly values: MeasuredTableValues };
 
 type Group = Record<string, unknown>;
 
