@@ -1,5 +1,6 @@
 import { Command, CommanderError } from "commander";
 import { formatProblem, InputError } from "../errors.ts";
+import { centreCommand } from "./commands/centre.ts";
 import { checkCommand } from "./commands/check.ts";
 import { compareCommand } from "./commands/compare.ts";
 import { fitCommand } from "./commands/fit.ts";
@@ -25,6 +26,7 @@ for (const command of [
   checkCommand,
   unitCommand,
   fitCommand,
+  centreCommand,
   compareCommand,
   sweepCommand,
   schemaCommand,

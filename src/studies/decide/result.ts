@@ -85,3 +85,46 @@ export interface SweepResult extends DecisionResult {
   readonly targetRatio: number | null;
   readonly series: readonly SweepSeries[];
 }
+
+/** What a nominal offset gives. */
+export interface CentrePoint {
+  /** Mean machined offset. */
+  readonly offsetMm: number;
+  readonly good: RatioEstimate;
+  readonly bench: RatioEstimate;
+  readonly service: RatioEstimate;
+  /** What failures cost, shared out over the good units; null without prices. Per unit made, scrapping all would be cheap. */
+  readonly costPerGoodUnit: { readonly mean: number; readonly low: number; readonly high: number } | null;
+}
+
+export interface CentreResult extends DecisionResult {
+  readonly study: "centre";
+  readonly objective: "yield" | "cost";
+  readonly currency: string;
+  /** The dimension to change. */
+  readonly member: {
+    readonly name: string;
+    readonly fromMm: number;
+    readonly toMm: number;
+    readonly toleranceMm: number;
+  };
+  /** Other dimensions that would do as well. */
+  readonly others: readonly string[];
+  readonly resolutionMm: number;
+  readonly current: CentrePoint;
+  /** Best of all, not rounded. */
+  readonly best: CentrePoint;
+  /** On the drawing's grid. */
+  readonly rounded: CentrePoint;
+  /** Rounded less current, on the same units. */
+  readonly gain: DifferenceEstimate;
+  /** One step to either side. */
+  readonly steps: readonly {
+    readonly nominalMm: number;
+    readonly point: CentrePoint;
+    readonly lost: DifferenceEstimate;
+  }[];
+  readonly curve: readonly CentrePoint[];
+  /** The changed drawing by plain sampling of other units. */
+  readonly check: RatioEstimate & { readonly samples: number };
+}
