@@ -1,5 +1,6 @@
 import { Command, CommanderError } from "commander";
 import { formatProblem, InputError } from "../errors.ts";
+import { allocateCommand } from "./commands/allocate.ts";
 import { centreCommand } from "./commands/centre.ts";
 import { checkCommand } from "./commands/check.ts";
 import { compareCommand } from "./commands/compare.ts";
@@ -27,6 +28,7 @@ for (const command of [
   unitCommand,
   fitCommand,
   centreCommand,
+  allocateCommand,
   compareCommand,
   sweepCommand,
   schemaCommand,

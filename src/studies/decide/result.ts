@@ -128,3 +128,69 @@ export interface CentreResult extends DecisionResult {
   /** The changed drawing by plain sampling of other units. */
   readonly check: RatioEstimate & { readonly samples: number };
 }
+
+export interface AllocatedMember {
+  readonly name: string;
+  readonly nominalMm: number;
+  /** Half-width of the tolerance as drawn and as recommended; null where the target cannot be reached. */
+  readonly fromMm: number;
+  readonly toMm: number | null;
+  /** Process or grade; empty for a tolerance on the drawing's grid. */
+  readonly step: string;
+  /** In the currency of the result; NaN where no process holds the tolerance. */
+  readonly priceFrom: number;
+  readonly priceTo: number | null;
+  /** Yield that the next piece of money would buy here (share per unit of money); null where it buys nothing. */
+  readonly gainPerMoney: number | null;
+}
+
+export interface AllocationPoint {
+  /** Spread of the chain over that as drawn. */
+  readonly spreadRatio: number;
+  /** Least total price of the free tolerances. */
+  readonly cost: number;
+  readonly good: RatioEstimate;
+  readonly tolerancesMm: readonly number[];
+}
+
+export interface ToleranceSet {
+  readonly good: RatioEstimate;
+  readonly cost: number;
+  /** Half-widths of the chain. */
+  readonly worstCaseMm: number;
+  readonly rootSumSquareMm: number;
+}
+
+/** Something else that could bring the yield up. */
+export interface Remedy {
+  readonly name: string;
+  /** With the tolerances as drawn and a spacing of its own. */
+  readonly good: RatioEstimate;
+  /** With hardly any tolerance; null where windows do not decide. */
+  readonly tightest: RatioEstimate | null;
+  readonly reaches: boolean;
+}
+
+export interface AllocateResult extends DecisionResult {
+  readonly study: "allocate";
+  readonly targetRatio: number;
+  readonly currency: string;
+  /** Without prices a price in proportion to 1/t is assumed, 1 as drawn. */
+  readonly hasPrices: boolean;
+  readonly isReachable: boolean;
+  /** Whether the search for the cheapest steps went to its end. */
+  readonly isProven: boolean;
+  readonly current: ToleranceSet;
+  readonly chosen: (ToleranceSet & { readonly shiftMm: number }) | null;
+  /** The dimension whose nominal is moved. */
+  readonly member: { readonly name: string; readonly fromMm: number; readonly toMm: number };
+  readonly members: readonly AllocatedMember[];
+  readonly fixed: readonly { readonly name: string; readonly toleranceMm: number }[];
+  /** The most that tolerances of any width can give. */
+  readonly bestReachable: { readonly spreadRatio: number; readonly good: RatioEstimate };
+  /** Cheapest sets from tight to wide. */
+  readonly front: readonly AllocationPoint[];
+  /** The recommended drawing by plain sampling of other units. */
+  readonly check: (RatioEstimate & { readonly samples: number }) | null;
+  readonly remedies: readonly Remedy[];
+}
