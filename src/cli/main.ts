@@ -5,10 +5,12 @@ import { centreCommand } from "./commands/centre.ts";
 import { checkCommand } from "./commands/check.ts";
 import { compareCommand } from "./commands/compare.ts";
 import { fitCommand } from "./commands/fit.ts";
+import { mergeCommand } from "./commands/merge.ts";
 import { runCommand } from "./commands/run.ts";
 import { schemaCommand } from "./commands/schema.ts";
 import { sweepCommand } from "./commands/sweep.ts";
 import { unitCommand } from "./commands/unit.ts";
+import { workbenchCommand } from "./commands/workbench.ts";
 import { plainLine } from "./terminal.ts";
 import { CAUTIONS, EXIT_CODES, VERSION } from "./texts.ts";
 
@@ -24,6 +26,7 @@ program
 
 for (const command of [
   runCommand,
+  mergeCommand,
   checkCommand,
   unitCommand,
   fitCommand,
@@ -31,6 +34,7 @@ for (const command of [
   allocateCommand,
   compareCommand,
   sweepCommand,
+  workbenchCommand,
   schemaCommand,
 ]) {
   command(program);

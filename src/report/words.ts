@@ -105,12 +105,15 @@ export function shareText(share: Share): string {
 }
 
 export function quantity(value: number, unit: InternalUnit): string {
+  if (!Number.isFinite(value)) return NOTHING;
   if (unit === "mm") return micrometres(value);
   if (unit === "N") return newtons(value);
   if (unit === "degC") return celsius(value);
   if (unit === "rad") return Number.isFinite(value) ? `${decimal((value * 180) / Math.PI, 1)}°` : NOTHING;
+  if (unit === "N/mm" && Math.abs(value) >= 1000) return `${significant(value / 1000, 3)}\u00a0N/µm`;
+  if (unit === "N.mm/rad") return `${significant(value / 1e6, 3)}\u00a0N·m/mrad`;
   if (unit === "MPa" || unit === "h" || unit === "N/mm") return `${significant(value, 3)}\u00a0${unit}`;
-  if (unit === "N.mm" || unit === "N.mm/rad") return `${significant(value, 3)}\u00a0${unit.replace(".", "·")}`;
+  if (unit === "N.mm") return `${significant(value, 3)}\u00a0N·mm`;
   return Number.isFinite(value) ? `${significant(value)}${unit === "1" ? "" : `\u00a0${unit}`}` : NOTHING;
 }
 

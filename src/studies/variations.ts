@@ -10,11 +10,17 @@ export interface CauseGroup {
   readonly variables: readonly number[];
 }
 
+/** Whether a variable acts on the window or on what is known of all units: loads and oil act on the extended outputs only. */
+function acts({ states }: ResolvedScenario, { group }: Variable): boolean {
+  if (group === "external load") return false;
+  return states.some(({ network }) => network !== null) || (group !== "lubricant" && group !== "heat");
+}
+
 /** The drawn quantities by cause, in the order of the plan. A group is an assumption when any of its members is. */
 export function causeGroups(scenario: ResolvedScenario): CauseGroup[] {
   const groups = new Map<string, { group: VariableGroup; groupLabel: string; origin: Origin; variables: number[] }>();
   scenario.variables.forEach((variable, index) => {
-    if (variable.distribution.kind === "constant") return;
+    if (variable.distribution.kind === "constant" || !acts(scenario, variable)) return;
     const known = groups.get(variable.groupLabel);
     if (known === undefined) {
       const { group, groupLabel, origin } = variable;
@@ -56,7 +62,7 @@ export interface AssumptionRange {
 export function assumptionRanges(scenario: ResolvedScenario): AssumptionRange[] {
   const members = new Map<string, number[]>();
   scenario.variables.forEach((variable, index) => {
-    if (variable.origin !== "assumption") return;
+    if (variable.origin !== "assumption" || !acts(scenario, variable)) return;
     const list = members.get(variable.groupLabel) ?? [];
     list.push(index);
     members.set(variable.groupLabel, list);

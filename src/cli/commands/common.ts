@@ -19,7 +19,7 @@ export function loadScenario(path: string, options: { samples?: number; seed?: s
 }
 
 /** A file beside this bundle, or where the build leaves it when run from source. */
-function builtFile(name: string, what: string): URL {
+export function builtFile(name: string, what: string): URL {
   for (const place of [`./${name}`, `../../../.build/${name}`]) {
     const url = new URL(place, import.meta.url);
     if (existsSync(fileURLToPath(url))) return url;

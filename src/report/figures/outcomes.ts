@@ -33,7 +33,10 @@ export function outcomesFigure(result: Result): Markup {
       ...seen.map((outcome) => ({ sample: swatch(LOOKS[outcome]), words: OUTCOME_NAMES[outcome] })),
       ...(result.states.length > 1
         ? [
-            { sample: swatch(LOOKS.scrap), words: `${EVERY_STATE}: outside the window at the bench` },
+            {
+              sample: swatch(LOOKS.scrap),
+              words: `${EVERY_STATE}: ${result.requirements.length > 0 ? "fails" : "outside the window"} at the bench`,
+            },
             { sample: swatch(LOOKS.service), words: `${EVERY_STATE}: fails in service` },
           ]
         : []),

@@ -2,7 +2,7 @@ import type { RunResult } from "../../studies/result.ts";
 import { dataTable } from "../figures/figure.ts";
 import { html, type Markup } from "../html.ts";
 import { quantileOf } from "../quantile.ts";
-import { celsius, count, decimal, shareValue, significant, stateLabel } from "../words.ts";
+import { capital, celsius, count, decimal, shareValue, significant, stateLabel } from "../words.ts";
 
 type Result = Omit<RunResult, "verdict">;
 
@@ -23,7 +23,7 @@ ${dataTable(
   "Friction heat",
 )}
 ${result.runaway.map(
-  (run) => html`<h3>${stateLabel(result.states, run.state)}: where units begin to run away</h3>
+  (run) => html`<h3>${capital(stateLabel(result.states, run.state))}: where units begin to run away</h3>
 ${dataTable(
   {
     head: ["mean speed", "units that run away"],

@@ -13,7 +13,7 @@ export function requirementTables(result: Result): Markup | null {
   const gaps = states.filter((state) => state.gapMm !== null);
   if (requirements.length === 0 && gaps.length === 0) return null;
   const first = requirements.some(({ isExtended }) => isExtended)
-    ? ` Those marked * were looked at on the first ${count(result.extended?.samples ?? 0)} units.`
+    ? ` Those marked * were looked at on the first ${count(result.extended?.samples ?? 0)} units, which decide the yield; what costs yield is told for the window and the other requirements alone.`
     : "";
   return html`<section><h2>Requirements</h2>
 ${

@@ -15,15 +15,19 @@ export interface Aim {
   readonly isWorthMoving: boolean;
 }
 
+const ALL_INSIDE_RATIO = 0.9995;
+
 /** Null where no unit has a window. */
-export function aimOf({ window }: Finding): Aim | null {
+export function aimOf({ window, states }: Finding): Aim | null {
   const machinedMm = quantileOf(window.machinedOffsetMm, 0.5);
   const windowLowMm = quantileOf(window.lowMm, 0.5);
   const windowHighMm = quantileOf(window.highMm, 0.5);
   const moveMm = (windowLowMm + windowHighMm) / 2 - machinedMm;
   if (!Number.isFinite(moveMm)) return null;
   const slack = Math.max(0.001, 0.15 * Math.max(quantileOf(window.widthMm, 0.5), 0));
-  return { machinedMm, windowLowMm, windowHighMm, moveMm, isWorthMoving: Math.abs(moveMm) > slack };
+  // Where next to no preload misses the window there is nothing to be gained by moving it.
+  const isInside = states.every(({ outcomes }) => outcomes.target.shareRatio > ALL_INSIDE_RATIO);
+  return { machinedMm, windowLowMm, windowHighMm, moveMm, isWorthMoving: !isInside && Math.abs(moveMm) > slack };
 }
 
 /** What the drawing change is called: which spacing to make longer. */

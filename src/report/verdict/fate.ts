@@ -5,7 +5,6 @@ import {
   inState,
   interval,
   listing,
-  MISS_NAME,
   OUTCOME_NAMES,
   percent,
   roundPercent,
@@ -60,7 +59,8 @@ function benchSentence({ states, batch, requirements }: Finding, failing: Share)
     .sort((a, b) => bench.outcomes[b].shareRatio - bench.outcomes[a].shareRatio)
     .map((outcome) => ({ name: OUTCOME_NAMES[outcome], share: bench.outcomes[outcome].shareRatio }));
   const missing = bench.outcomes.target.shareRatio - bench.good.shareRatio;
-  if (missing >= 0.03 * failing.shareRatio && missing > 0) classes.push({ name: MISS_NAME, share: missing });
+  if (missing >= 0.03 * failing.shareRatio && missing > 0)
+    classes.push({ name: "missing a requirement", share: missing });
   if (classes.length === 0) return `${start}: scrap or rework.`;
   if (classes.length === 1) return `${start}, nearly all of them ${classes[0]?.name}: scrap or rework.`;
   return `${start} (${listing(classes.map(({ name, share }) => `${roundPercent(share)} ${name}`))}): scrap or rework.`;

@@ -61,8 +61,9 @@ function sentenceOf(result: Finding, flag: Flag, words: string): string | null {
       : `${roundPercent(worst.flags[flag].shareRatio)} of the units`;
   const others = seen.length - 1;
   const elsewhere =
-    others === 0 ? "" : ` (and in ${others === 1 ? "one other state" : `${others} other states`}, no oftener)`;
-  return `In ${much} ${words} ${inState(result.states, worst.name)}${temperatureWords(flag, worst)}${elsewhere}${consequence}.`;
+    others === 0 ? "" : `and in ${others === 1 ? "one other state" : `${others} other states`}, no oftener`;
+  const aside = [temperatureWords(flag, worst), elsewhere].filter((part) => part !== "").join("; ");
+  return `In ${much} ${words} ${inState(result.states, worst.name)}${aside === "" ? "" : ` (${aside})`}${consequence}.`;
 }
 
 /** `outer-seat-lost-b` is about the ring `outer-b`. */
@@ -81,7 +82,5 @@ function consequenceOf({ unheldRings }: Finding, flag: Flag): string {
 /** Mean temperature of the ring, which is what loosens it. */
 function temperatureWords(flag: Flag, state: StateResult): string {
   const ring = ringOf(flag);
-  return ring === null || state.isBench || state.isAfterService
-    ? ""
-    : ` (at ${celsius(state.temperatureC[ring].mean)})`;
+  return ring === null || state.isBench || state.isAfterService ? "" : `at ${celsius(state.temperatureC[ring].mean)}`;
 }

@@ -103,6 +103,21 @@ describe("what follows from the preload, on the units of a run", () => {
     }
   });
 
+  test("basic life of both bearings without load from outside: P = Y·F of ISO 281, table 3, 15° at its least load; L = (C/P)³", () => {
+    const { scenario, inputs, workspace, at } = worked;
+    const { dynamicRatingN, staticRatingN } = scenario.bearings.a;
+    const speed = inputs[scenario.extended!.speeds[0]][0];
+    for (let i = 0; i < COUNT; i += 1) {
+      const preload = workspace.states[0].preloadN[i];
+      // Up to f0·Fa/C0 = 0.178 the table has Y = 1.47 (from memory); two equal bearings live 2^(−0.9) of one.
+      expect((16 * preload) / staticRatingN).toBeLessThan(2);
+      if ((14 * preload) / staticRatingN > 0.17) continue;
+      const life = (dynamicRatingN / (1.47 * preload)) ** 3 * 2 ** -0.9;
+      const hours = Math.min(1e9, (life * 1e6) / (60 * speed));
+      expect(at(0, "basicLifeH")[i] / hours).toBeCloseTo(1, 6);
+    }
+  });
+
   test("lift-off of the pair lies above 2.83 times the preload, the rule for a constant contact angle, and below 4.5 times", () => {
     const { workspace, at } = worked;
     for (let i = 0; i < COUNT; i += 1) {

@@ -14,9 +14,16 @@ describe("glossary", () => {
     }
   });
 
-  it("names the six outcomes and five flags of the preload model", () => {
+  it("names the six outcomes and six flags of the preload model", () => {
     expect(Object.keys(OUTCOMES)).toEqual(["reversed", "play", "light", "target", "heavy", "bind"]);
-    expect(Object.keys(FLAGS)).toEqual(["seat-lost", "ring-walk", "clamp-exceeded", "spring-solid", "spring-stuck"]);
+    expect(Object.keys(FLAGS)).toEqual([
+      "seat-lost",
+      "ring-walk",
+      "clamp-exceeded",
+      "spring-solid",
+      "spring-stuck",
+      "thermal-runaway",
+    ]);
   });
 });
 
