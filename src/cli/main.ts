@@ -1,5 +1,7 @@
 import { Command, CommanderError } from "commander";
 import { formatProblem, InputError } from "../errors.ts";
+import { allocateCommand } from "./commands/allocate.ts";
+import { centreCommand } from "./commands/centre.ts";
 import { checkCommand } from "./commands/check.ts";
 import { compareCommand } from "./commands/compare.ts";
 import { fitCommand } from "./commands/fit.ts";
@@ -28,6 +30,8 @@ for (const command of [
   checkCommand,
   unitCommand,
   fitCommand,
+  centreCommand,
+  allocateCommand,
   compareCommand,
   sweepCommand,
   workbenchCommand,

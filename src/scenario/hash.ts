@@ -2,7 +2,10 @@ import { sha256Hex } from "../numeric/sha256.ts";
 import type { Bearing, Material, ResolvedScenario } from "./types.ts";
 
 /** What a scenario's numbers depend on: no titles, labels, sources or remarks. */
-type Hashed = Omit<ResolvedScenario, "name" | "title" | "description" | "hash" | "variants" | "inputs" | "warnings">;
+type Hashed = Omit<
+  ResolvedScenario,
+  "name" | "title" | "description" | "hash" | "toleranceCosts" | "variants" | "inputs" | "warnings"
+>;
 
 /**
  * JSON with sorted keys and no spaces, so that equal content is equal text whatever order it was written in.

@@ -21,6 +21,7 @@ import type { ScenarioDocument } from "./schema.ts";
 import { resolveSeat, type SeatSideContext } from "./seats.ts";
 import { seatSideOf } from "./spring.ts";
 import { resolveStates } from "./states.ts";
+import { resolveToleranceCosts } from "./tolerance-costs.ts";
 import type { Bearing, Material, ResolvedScenario, Side } from "./types.ts";
 import { addVariable, plainValue, unknownValue } from "./variables.ts";
 import { resolveVariants } from "./variants.ts";
@@ -81,6 +82,7 @@ export function resolveScenario(document: ScenarioDocument, context: ScenarioCon
   const run = resolveRun(ledger, document);
   const correlations = resolveCorrelations(ledger, document.correlations);
   const bearings = { a: fixed(a), b: fixed(b) };
+  const toleranceCosts = resolveToleranceCosts(ledger, document.toleranceCosts);
   const variants = resolveVariants(ledger, document.variants);
   warnOfMaterialRanges(ledger, { bearings, chain, states });
 
@@ -110,6 +112,7 @@ export function resolveScenario(document: ScenarioDocument, context: ScenarioCon
     description: document.description ?? "",
     hash: scenarioHash(numbers),
     ...numbers,
+    toleranceCosts,
     variants,
     inputs: ledger.inputs,
     warnings: ledger.warnings,
