@@ -33,6 +33,8 @@ const WITHOUT_UNIT = new Set([
   "parallelCount",
   "seriesCount",
   "opensSign",
+  // Money in the currency that the scenario names.
+  "price",
 ]);
 
 /** Numbers in the unit that the record around them names (`unit`) or that are parameters of a distribution in it. */

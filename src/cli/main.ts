@@ -1,7 +1,9 @@
 import { Command, CommanderError } from "commander";
 import { formatProblem, InputError } from "../errors.ts";
+import { allocateCommand } from "./commands/allocate.ts";
 import { auditCommand } from "./commands/audit.ts";
 import { batchCommand } from "./commands/batch.ts";
+import { centreCommand } from "./commands/centre.ts";
 import { checkCommand } from "./commands/check.ts";
 import { compareCommand } from "./commands/compare.ts";
 import { fitCommand } from "./commands/fit.ts";
@@ -32,6 +34,8 @@ for (const command of [
   fitCommand,
   auditCommand,
   batchCommand,
+  centreCommand,
+  allocateCommand,
   compareCommand,
   sweepCommand,
   workbenchCommand,

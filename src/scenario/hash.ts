@@ -4,7 +4,16 @@ import type { Bearing, Material, ResolvedScenario } from "./types.ts";
 /** What a scenario's numbers depend on: no titles, labels, sources or remarks. */
 type Hashed = Omit<
   ResolvedScenario,
-  "name" | "title" | "description" | "hash" | "variants" | "audit" | "batchPlans" | "inputs" | "warnings"
+  | "name"
+  | "title"
+  | "description"
+  | "hash"
+  | "toleranceCosts"
+  | "variants"
+  | "audit"
+  | "batchPlans"
+  | "inputs"
+  | "warnings"
 >;
 
 /**

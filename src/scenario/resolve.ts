@@ -23,6 +23,7 @@ import type { ScenarioDocument } from "./schema.ts";
 import { resolveSeat, type SeatSideContext } from "./seats.ts";
 import { seatSideOf } from "./spring.ts";
 import { resolveStates } from "./states.ts";
+import { resolveToleranceCosts } from "./tolerance-costs.ts";
 import type { Bearing, Material, ResolvedScenario, Side } from "./types.ts";
 import { addVariable, plainValue, unknownValue } from "./variables.ts";
 import { resolveVariants } from "./variants.ts";
@@ -85,6 +86,7 @@ export function resolveScenario(document: ScenarioDocument, context: ScenarioCon
   const bearings = { a: fixed(a), b: fixed(b) };
   const batchPlans = resolveBatchPlans(ledger, document, states, run.batchSize);
   const audit = resolveAudit(ledger, document.audit, { chain, bearings: [bearings.a, bearings.b], measuredAtC });
+  const toleranceCosts = resolveToleranceCosts(ledger, document.toleranceCosts);
   const variants = resolveVariants(ledger, document.variants);
   warnOfMaterialRanges(ledger, { bearings, chain, states });
 
@@ -116,6 +118,7 @@ export function resolveScenario(document: ScenarioDocument, context: ScenarioCon
     ...numbers,
     batchPlans,
     audit,
+    toleranceCosts,
     variants,
     inputs: ledger.inputs,
     warnings: ledger.warnings,

@@ -1,7 +1,7 @@
 import * as z from "zod";
 import { auditSchema } from "./schema-audit.ts";
 import { batchSchema, benchCheckSchema, costsSchema, samplingSchema } from "./schema-batch.ts";
-import { variantSchema } from "./schema-decide.ts";
+import { toleranceCostsSchema, variantSchema } from "./schema-decide.ts";
 import { drawn, drawnObjectSchema, drawnSchema, quantity, quantitySchema } from "./schema-drawn.ts";
 import { methodSchema } from "./schema-method.ts";
 import { extendedSchema, gapSchema, networkSchema, requirementSchema, thermalSchema } from "./schema-requests.ts";
@@ -195,6 +195,7 @@ export const scenarioSchema = z.strictObject({
   extended: extendedSchema
     .optional()
     .describe("Stiffness, life, torque, movement and more, on the first units of the run"),
+  toleranceCosts: toleranceCostsSchema.optional().describe("What the tolerances of the chain cost"),
   variants: z.array(variantSchema).optional().describe("Changes to be compared with the scenario as it stands"),
   requiredYield: z.union([z.number(), z.string()]).optional().describe("Yield that a batch must reach, such as 95 %"),
   batch: batchSchema.optional(),

@@ -10,6 +10,8 @@ export type {
   ResolvedReadings,
 } from "./study-types.ts";
 
+import type { ToleranceCosts } from "./decide-types.ts";
+
 /** Where a value came from. */
 export type Origin = "given" | "catalogue" | "standard" | "assumption" | "derived";
 
@@ -362,6 +364,8 @@ export interface ResolvedScenario {
     readonly variables: readonly VariableIndex[];
     readonly matrix: readonly number[];
   }[];
+  /** What tolerances cost; null where nothing is said of it. Changes no run. */
+  readonly toleranceCosts: ToleranceCosts | null;
   /** Changes that the scenario wants compared with it as it stands. */
   readonly variants: readonly {
     readonly name: string;
