@@ -1,6 +1,8 @@
 import { InputError, type Problem } from "../errors.ts";
 import { parseQuantity } from "../units/quantity.ts";
 import { assumed } from "./assumptions.ts";
+import { resolveAudit } from "./audit.ts";
+import { resolveBatchPlans } from "./batch-plans.ts";
 import { type LooseBearing, resolveBearing } from "./bearings.ts";
 import { resolveChain } from "./chain.ts";
 import { resolveCorrelations } from "./correlations.ts";
@@ -82,6 +84,8 @@ export function resolveScenario(document: ScenarioDocument, context: ScenarioCon
   const run = resolveRun(ledger, document);
   const correlations = resolveCorrelations(ledger, document.correlations);
   const bearings = { a: fixed(a), b: fixed(b) };
+  const batchPlans = resolveBatchPlans(ledger, document, states, run.batchSize);
+  const audit = resolveAudit(ledger, document.audit, { chain, bearings: [bearings.a, bearings.b], measuredAtC });
   const toleranceCosts = resolveToleranceCosts(ledger, document.toleranceCosts);
   const variants = resolveVariants(ledger, document.variants);
   warnOfMaterialRanges(ledger, { bearings, chain, states });
@@ -112,6 +116,8 @@ export function resolveScenario(document: ScenarioDocument, context: ScenarioCon
     description: document.description ?? "",
     hash: scenarioHash(numbers),
     ...numbers,
+    batchPlans,
+    audit,
     toleranceCosts,
     variants,
     inputs: ledger.inputs,
