@@ -2,6 +2,7 @@ import { InputError, type Problem } from "../errors.ts";
 import { parseQuantity } from "../units/quantity.ts";
 import { assumed } from "./assumptions.ts";
 import { type LooseBearing, resolveBearing } from "./bearings.ts";
+import { limitTorque } from "./bind-torque.ts";
 import { resolveChain } from "./chain.ts";
 import { resolveCorrelations } from "./correlations.ts";
 import { readDrawn } from "./drawn.ts";
@@ -77,7 +78,8 @@ export function resolveScenario(document: ScenarioDocument, context: ScenarioCon
   const names = states.map((state) => state.name);
   const requirements = resolveRequirements(ledger, document, names);
   const extended = resolveExtended(ledger, document, chain, [a, b], running, names);
-  const limits = resolveLimits(ledger, document, Math.min(a.dynamicRatingN, b.dynamicRatingN));
+  const forces = resolveLimits(ledger, document, Math.min(a.dynamicRatingN, b.dynamicRatingN));
+  const limits = limitTorque(ledger, forces, document.bind?.torque, [a, b]);
   const run = resolveRun(ledger, document);
   const correlations = resolveCorrelations(ledger, document.correlations);
   const bearings = { a: fixed(a), b: fixed(b) };

@@ -190,6 +190,15 @@ describe("an adjuster", () => {
   });
 });
 
+test("binding at a torque is binding at the preload that has it (Palmgren, by hand)", () => {
+  const scenario = fixedPair({ "bind.torque": "60 N.mm", window: "50..300 N" });
+  const force = scenario.limits.bindN;
+  const idle = 1.1 * 160 * 33.095 ** 3 * 1e-7;
+  const loaded = 0.0007 * Math.sqrt((0.5 * force) / 5000) * 3.3 * force * 33.095;
+  expect(2 * (idle + loaded)).toBeCloseTo(60, 6);
+  expect(force).toBeLessThan(2000);
+});
+
 describe("shims", () => {
   const shimmed = (shim: Record<string, unknown>) =>
     fixedPair({ preload: { method: "shim", shim: { step: "0.02 mm", error: "0 ±5 um", ...shim } }, states: STATES });
