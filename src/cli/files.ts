@@ -168,11 +168,18 @@ function keepFolders(from: string, to: string): void {
 function isResult(path: string): boolean {
   if (!statSync(path).isDirectory()) return false;
   const entries = readdirSync(path);
-  const isStudy = (name: string) => statSync(join(path, name)).isDirectory() && isResult(join(path, name));
+  const isStudy = (name: string) =>
+    statSync(join(path, name)).isDirectory() && (isResult(join(path, name)) || isShardFolder(join(path, name)));
   const written = entries.every(
     (name) => (/\.(?:arrow|html|json)$/.test(name) && statSync(join(path, name)).isFile()) || isStudy(name),
   );
   return entries.length === 0 || (written && (entries.includes("result.json") || entries.some(isStudy)));
+}
+
+/** A folder with partial results and nothing else. */
+function isShardFolder(path: string): boolean {
+  const entries = readdirSync(path);
+  return entries.length > 0 && entries.every((name) => /^\.?shard-\d+-of-\d+(?:-\d+\.tmp|\.arrow)$/.test(name));
 }
 
 /** Removes what runs left behind that no longer exist. */

@@ -3,6 +3,7 @@ import { formatProblem, InputError } from "../errors.ts";
 import { checkCommand } from "./commands/check.ts";
 import { compareCommand } from "./commands/compare.ts";
 import { fitCommand } from "./commands/fit.ts";
+import { mergeCommand } from "./commands/merge.ts";
 import { runCommand } from "./commands/run.ts";
 import { schemaCommand } from "./commands/schema.ts";
 import { sweepCommand } from "./commands/sweep.ts";
@@ -22,6 +23,7 @@ program
 
 for (const command of [
   runCommand,
+  mergeCommand,
   checkCommand,
   unitCommand,
   fitCommand,

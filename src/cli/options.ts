@@ -4,6 +4,7 @@ import { InvalidArgumentError, Option } from "commander";
 /** Parsers of option values; commander turns what they throw into a usage error (exit code 2). */
 
 const MOST_SAMPLES = 1e10;
+const MOST_SHARDS = 10_000;
 
 /** A whole number of samples: `200000`, `200_000`, `1e8`. */
 export function parseSamples(text: string): number {
@@ -20,6 +21,18 @@ export function parseWorkers(text: string): number {
     throw new InvalidArgumentError("Expected a whole number from 1 to 256.");
   }
   return value;
+}
+
+/** `3/64`: the third of 64 shards. */
+export function parseShard(text: string): { shard: number; shards: number } {
+  const match = /^\s*(\d+)\s*\/\s*(\d+)\s*$/.exec(text);
+  const [shard, shards] = match === null ? [0, 0] : [Number(match[1]), Number(match[2])];
+  if (!(shard >= 1 && shard <= shards && shards <= MOST_SHARDS)) {
+    throw new InvalidArgumentError(
+      `Expected a shard and their number, such as 3/64: from 1/1 to ${MOST_SHARDS} shards.`,
+    );
+  }
+  return { shard, shards };
 }
 
 /** `all` or a number of rows. */

@@ -18,6 +18,15 @@ export type Progress = (done: number, total: number) => void;
 
 export const CHUNK_SIZE = BLOCK_SIZE * BLOCKS_PER_CHUNK;
 
+/** The chunks of units `from` to `samples`; `from` is a multiple of `CHUNK_SIZE`. */
+export function chunkTasks(from: number, samples: number, keepRows: number): TaskList {
+  const firstChunk = from / CHUNK_SIZE;
+  return {
+    length: Math.ceil(samples / CHUNK_SIZE) - firstChunk,
+    at: (place): Task => ({ kind: "chunk", chunk: firstChunk + place, samples, keepRows }),
+  };
+}
+
 /**
  * Runs units `from` to `samples` in chunks and folds the results in the order of the chunks, so that they do not depend on
  * the number of workers.
@@ -36,14 +45,9 @@ export async function runSamples(
   onRows: (rows: KeptRows) => void,
   onProgress: Progress,
 ): Promise<MeasureMoments> {
-  const firstChunk = from / CHUNK_SIZE;
-  const tasks: TaskList = {
-    length: Math.ceil(samples / CHUNK_SIZE) - firstChunk,
-    at: (place): Task => ({ kind: "chunk", chunk: firstChunk + place, samples, keepRows }),
-  };
   let moments = earlier;
   let done = from;
-  await runInOrder(executor, tasks, (result) => {
+  await runInOrder(executor, chunkTasks(from, samples, keepRows), (result) => {
     if (result.kind !== "chunk") return;
     if (moments === null) moments = result.moments;
     else mergeMeasures(moments, result.moments);
@@ -72,14 +76,19 @@ export async function runInOrder(
   });
 }
 
-/** Runs the contributors' tasks over the first `samples` units and adds them up in order. */
-export async function runContributorTasks(executor: Executor, samples: number): Promise<ContributorsResult> {
+/** The blocks of the first `samples` units, to look for causes on. */
+export function contributorTasks(samples: number): Task[] {
   const tasks: Task[] = [];
   for (let block = 0; block * BLOCK_SIZE < samples; block += 1) {
     tasks.push({ kind: "contributors", block, count: Math.min(BLOCK_SIZE, samples - block * BLOCK_SIZE) });
   }
+  return tasks;
+}
+
+/** Runs the contributors' tasks over the first `samples` units and adds them up in order. */
+export async function runContributorTasks(executor: Executor, samples: number): Promise<ContributorsResult> {
   let sum: ContributorsResult | null = null;
-  await runInOrder(executor, tasks, (result) => {
+  await runInOrder(executor, contributorTasks(samples), (result) => {
     if (result.kind === "contributors") sum = sum === null ? result : addContributors(sum, result);
   });
   return sum!;
@@ -102,28 +111,38 @@ function addContributors(a: ContributorsResult, b: ContributorsResult): Contribu
   };
 }
 
-/** Runs the extended task over the first `samples` units; results in order. */
-export async function runExtendedTasks(executor: Executor, samples: number): Promise<ExtendedBlockResult[]> {
+/** The blocks of the first `samples` units, for the extended outputs. */
+export function extendedTasks(samples: number): Task[] {
   const tasks: Task[] = [];
   for (let first = 0; first < samples; first += BLOCK_SIZE) {
     tasks.push({ kind: "extended", block: first / BLOCK_SIZE, count: Math.min(BLOCK_SIZE, samples - first) });
   }
+  return tasks;
+}
+
+/** Runs the extended task over the first `samples` units; results in order. */
+export async function runExtendedTasks(executor: Executor, samples: number): Promise<ExtendedBlockResult[]> {
   const parts: ExtendedBlockResult[] = [];
-  await runInOrder(executor, tasks, (result) => {
+  await runInOrder(executor, extendedTasks(samples), (result) => {
     if (result.kind === "extended") parts.push(result);
   });
   return parts;
 }
 
-/** Draws `batches` whole batches of `size` units and returns their counts, one entry a batch, in order. */
-export async function runBatchTasks(executor: Executor, batches: number, size: number): Promise<BatchesResult> {
+/** Whole batches, as many to a task as make a chunk's units. */
+export function batchTasks(batches: number, size: number): Task[] {
   const perTask = Math.max(1, Math.floor(CHUNK_SIZE / size));
   const tasks: Task[] = [];
   for (let first = 0; first < batches; first += perTask) {
     tasks.push({ kind: "batches", firstBatch: first, batches: Math.min(perTask, batches - first), size });
   }
+  return tasks;
+}
+
+/** Draws `batches` whole batches of `size` units and returns their counts, one entry a batch, in order. */
+export async function runBatchTasks(executor: Executor, batches: number, size: number): Promise<BatchesResult> {
   const parts: BatchesResult[] = [];
-  await runInOrder(executor, tasks, (result) => {
+  await runInOrder(executor, batchTasks(batches, size), (result) => {
     if (result.kind === "batches") parts.push(result);
   });
   const join = (pick: (part: BatchesResult) => Float64Array) =>

@@ -30,6 +30,16 @@ export function predictedBatch(size: number, tally: Tally): BatchResult {
   };
 }
 
+/** Whether the units of a batch have part of their spread in common, so that whole batches have to be drawn. */
+export function sharesSpread(scenario: ResolvedScenario): boolean {
+  return scenario.variables.some((variable) => variable.batchShare > 0);
+}
+
+/** Units that are drawn of each batch. */
+export function nestedSize(scenario: ResolvedScenario): number {
+  return Math.min(scenario.batchSize, LARGEST_NESTED);
+}
+
 /**
  * Counts in a batch whose units share a part of their spread (one lathe setting, one bearing lot): whole batches are
  * drawn and their counts sorted.
@@ -40,7 +50,7 @@ export async function nestedBatches(
   batches: number,
 ): Promise<BatchResult> {
   const size = scenario.batchSize;
-  const drawn = Math.min(size, LARGEST_NESTED);
+  const drawn = nestedSize(scenario);
   const counts = await runBatches(batches, drawn);
   const scale = size / drawn;
   const range = (column: Float64Array): CountRange => {

@@ -52,6 +52,17 @@ export interface Pace {
   readonly isOver: () => boolean;
 }
 
+/** Points `from` to `to` of every replicate. */
+export function conditionalTasks(from: number, to: number): Task[] {
+  const tasks: Task[] = [];
+  for (let replicate = 0; replicate < REPLICATES; replicate += 1) {
+    for (let first = from; first < to; first += BLOCK_SIZE) {
+      tasks.push({ kind: "conditional", replicate, first, count: Math.min(BLOCK_SIZE, to - first) });
+    }
+  }
+  return tasks;
+}
+
 /**
  * Integrates over the law of the offset on scrambled Sobol' points, doubling their number until a target is met.
  *
@@ -78,13 +89,7 @@ export async function integrate(
   let done = 0;
   for (let exponent = FIRST_EXPONENT; ; exponent += 1) {
     const points = 1 << exponent;
-    const tasks: Task[] = [];
-    for (let replicate = 0; replicate < REPLICATES; replicate += 1) {
-      for (let first = done; first < points; first += BLOCK_SIZE) {
-        tasks.push({ kind: "conditional", replicate, first, count: Math.min(BLOCK_SIZE, points - first) });
-      }
-    }
-    await runInOrder(executor, tasks, (result) => {
+    await runInOrder(executor, conditionalTasks(done, points), (result) => {
       if (result.kind !== "conditional") return;
       const part: ConditionalResult = result;
       add(totals[part.replicate].sums, part.sums);

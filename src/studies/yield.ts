@@ -8,7 +8,7 @@ import { STREAM_VERSION } from "../random/streams.ts";
 import { isExtendedQuantity } from "../scenario/requirements.ts";
 import { SCHEMA_VERSION } from "../scenario/schema.ts";
 import type { ResolvedScenario } from "../scenario/types.ts";
-import { nestedBatches, predictedBatch } from "./batch-counts.ts";
+import { nestedBatches, predictedBatch, sharesSpread } from "./batch-counts.ts";
 import { integrate, type Target } from "./conditional.ts";
 import { summariseContributors } from "./contributors.ts";
 import { layOutCurves } from "./curves.ts";
@@ -32,13 +32,13 @@ import { runWarnings } from "./warnings.ts";
 import { summariseWindows } from "./windows.ts";
 
 /** Units that the causes are looked for on: enough for a third of a point of yield. */
-const CONTRIBUTOR_UNITS = 20_480;
+export const CONTRIBUTOR_UNITS = 20_480;
 
 /** Rows that the figures and the acceptance windows rest on. */
 export const FIGURE_ROWS = 20_480;
 
 /** Batches drawn where units of one batch share a part of their spread. */
-const NESTED_BATCHES = 400;
+export const NESTED_BATCHES = 400;
 
 /** A run before its verdict is put into words. */
 export type Finding = Omit<RunResult, "verdict">;
@@ -121,12 +121,10 @@ export async function runYield(
   const samples = joinRows(columns, figures);
   const contributors = await runContributorTasks(executor, Math.min(CONTRIBUTOR_UNITS, scenario.samples));
   const extended = await runExtendedOf(setup, executor);
-  // Requirements on what is known of the first units only: these units then decide what is said of the batch.
-  const decides = extended !== null && scenario.requirements.some(({ quantity }) => isExtendedQuantity(quantity));
+  const decides = extended !== null && extendedDecides(scenario);
   const decisive = decides ? extended.tally : tally;
-  const shared = !decides && scenario.variables.some((variable) => variable.batchShare > 0);
   const plainOverall = summariseOverall(scenario, plan, decisive);
-  const batch = shared
+  const batch = drawsBatches(scenario)
     ? await nestedBatches(scenario, (batches, size) => runBatchTasks(executor, batches, size), NESTED_BATCHES)
     : predictedBatch(scenario.batchSize, decisive);
   const plainStates = summariseStates(scenario, plan, tally, moments, histograms, samples);
@@ -181,8 +179,22 @@ export async function runYield(
 /** The extended outputs on the first units, null where none were asked for. */
 async function runExtendedOf({ scenario, plan }: YieldSetup, executor: Executor): Promise<ExtendedFinding | null> {
   if (scenario.extended === null) return null;
-  const samples = Math.min(scenario.extended.samples, scenario.samples);
-  return summariseExtended(plan, await runExtendedTasks(executor, samples));
+  return summariseExtended(plan, await runExtendedTasks(executor, extendedUnits(scenario)));
+}
+
+/** Units that the extended outputs are worked out on. */
+export function extendedUnits({ extended, samples }: ResolvedScenario): number {
+  return extended === null ? 0 : Math.min(extended.samples, samples);
+}
+
+/** Requirements on what is known of the first units only: these units then decide what is said of the batch. */
+export function extendedDecides({ extended, requirements }: ResolvedScenario): boolean {
+  return extended !== null && requirements.some(({ quantity }) => isExtendedQuantity(quantity));
+}
+
+/** Whether whole batches are drawn. */
+export function drawsBatches(scenario: ResolvedScenario): boolean {
+  return sharesSpread(scenario) && !extendedDecides(scenario);
 }
 
 /** What made a result, to be kept with it. */

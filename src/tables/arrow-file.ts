@@ -2,6 +2,7 @@ import {
   AsyncByteQueue,
   type DataType,
   type Field,
+  Float64,
   makeData,
   RecordBatch,
   RecordBatchFileWriter,
@@ -10,10 +11,11 @@ import {
 } from "apache-arrow";
 import { InternalError } from "../errors.ts";
 
-/** What one column of a batch hands over: plain numbers, or text as offsets into UTF-8 bytes. */
+/** What one column of a batch hands over: plain numbers, text as offsets into UTF-8 bytes, or a list of numbers a row. */
 export type ColumnData =
   | { readonly kind: "numbers"; readonly values: Float64Array | Uint8Array | Uint16Array }
-  | { readonly kind: "text"; readonly values: readonly string[] };
+  | { readonly kind: "text"; readonly values: readonly string[] }
+  | { readonly kind: "lists"; readonly values: readonly Float64Array[] };
 
 /** Hands every chunk on as it comes instead of queueing it, so that a file of any length needs the memory of one batch. */
 class DirectSink extends AsyncByteQueue<Uint8Array> {
@@ -85,6 +87,7 @@ function columnData(field: Field, column: ColumnData, length: number) {
   if (column.kind === "numbers") {
     return makeData({ type: field.type as never, length, nullCount: 0, data: column.values as never });
   }
+  if (column.kind === "lists") return listData(field, column.values, length);
   const encoder = new TextEncoder();
   const pieces = column.values.map((value) => encoder.encode(value));
   const valueOffsets = new Int32Array(length + 1);
@@ -92,4 +95,14 @@ function columnData(field: Field, column: ColumnData, length: number) {
   const data = new Uint8Array(valueOffsets[length] ?? 0);
   for (const [index, piece] of pieces.entries()) data.set(piece, valueOffsets[index]);
   return makeData({ type: field.type as never, length, nullCount: 0, valueOffsets, data } as never);
+}
+
+function listData(field: Field, values: readonly Float64Array[], length: number) {
+  const valueOffsets = new Int32Array(length + 1);
+  for (const [index, list] of values.entries()) valueOffsets[index + 1] = (valueOffsets[index] ?? 0) + list.length;
+  const total = valueOffsets[length] ?? 0;
+  const data = new Float64Array(total);
+  for (const [index, list] of values.entries()) data.set(list, valueOffsets[index]);
+  const child = makeData({ type: new Float64(), length: total, nullCount: 0, data });
+  return makeData({ type: field.type as never, length, nullCount: 0, valueOffsets, child } as never);
 }

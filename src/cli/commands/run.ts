@@ -1,18 +1,11 @@
 import type { Command } from "commander";
 import { InputError } from "../../errors.ts";
 import { OUTCOMES } from "../../model/outcome.ts";
-import { renderReport } from "../../report/render.ts";
-import { summaryText } from "../../report/summary-text.ts";
-import { verdict } from "../../report/verdict.ts";
 import type { ResolvedScenario } from "../../scenario/types.ts";
 import type { Target } from "../../studies/conditional.ts";
-import type { RunResult } from "../../studies/result.ts";
-import { provenanceOf, runYield, yieldSetup } from "../../studies/yield.ts";
-import { openSampleFile, sampleMetadata, writeTable } from "../../tables/samples.ts";
-import { writeSummary } from "../../tables/summary.ts";
+import type { ShardPlace } from "../../studies/shards/plan.ts";
+import { yieldSetup } from "../../studies/yield.ts";
 import { didYouMean } from "../../units/nearest.ts";
-import { ResultFolder } from "../files.ts";
-import { onInterrupt } from "../interrupt.ts";
 import {
   defaultWorkers,
   KERNEL_OPTION,
@@ -20,12 +13,13 @@ import {
   parsePrecision,
   parseSamples,
   parseSeconds,
+  parseShard,
   parseWorkers,
 } from "../options.ts";
-import { createProgress } from "../progress.ts";
-import { printNotes, terminal } from "../terminal.ts";
-import { CAUTIONS, EXIT_CODES, MAKER } from "../texts.ts";
+import { writeRun } from "../run-output.ts";
+import { CAUTIONS, EXIT_CODES } from "../texts.ts";
 import { createExecutor, loadKernel, loadScenario } from "./common.ts";
+import { runShardOf } from "./shard.ts";
 
 /** Rows kept of a run unless asked otherwise: five blocks, enough for every figure of the report. */
 const KEEP_ROWS = 20_480;
@@ -39,6 +33,7 @@ interface RunOptions {
   readonly precision?: number;
   readonly for: string;
   readonly time?: number;
+  readonly shard?: ShardPlace;
   readonly out: string;
   readonly json?: boolean;
   readonly quiet?: boolean;
@@ -62,6 +57,7 @@ export function runCommand(program: Command): void {
     )
     .option("--for <what>", 'what must be that precise: "yield", "bench", "service" or "<state>:<outcome>"', "yield")
     .option("--time <duration>", "go on for this long, such as 10s", parseSeconds)
+    .option("--shard <place>", "do one of several shards of the study, such as 3/64, for `merge`", parseShard)
     .option("--out <folder>", "folder of all results", "out")
     .option("--json", "print result.json on stdout instead of the summary")
     .option("-q, --quiet", "no progress and no notes on stderr")
@@ -75,6 +71,7 @@ Examples:
   seatspread run scenarios/router-spindle.yaml --samples 1e7 --seed "second try"
   seatspread run scenarios/laminating-roller.yaml --precision 0.02% --for hot:bind
   seatspread run scenarios/belt-tensioner.yaml --json | head -c 400
+  seatspread run scenarios/laminating-roller.yaml --samples 1e9 --shard 3/64
 
 ${EXIT_CODES}
 
@@ -86,57 +83,16 @@ ${CAUTIONS}`,
 }
 
 async function run(path: string, options: RunOptions): Promise<number> {
+  if (options.shard !== undefined) return runShardOf(path, options.shard, options);
   const scenario = loadScenario(path, options);
-  const keepRows = Math.min(options.keepSamples, scenario.samples);
-  const progress = createProgress(options.quiet ?? false);
   const setup = yieldSetup(scenario, loadKernel(options.kernel));
-  const folder = new ResultFolder(options.out, scenario.name);
-  const executor = createExecutor(setup, Math.min(options.workers, Math.ceil(scenario.samples / 16_384)));
-  const release = onInterrupt(() => {
-    folder.discard();
-    progress.clear();
+  const executor = () => createExecutor(setup, Math.min(options.workers, Math.ceil(scenario.samples / 16_384)));
+  return writeRun(setup, executor, {
+    ...options,
+    target: targetOf(scenario, options),
+    isOver: deadline(options.time),
+    keepRows: Math.min(options.keepSamples, scenario.samples),
   });
-  try {
-    const file = folder.open("samples.arrow");
-    const sampleFile = openSampleFile(
-      setup.columns.map(({ name, unit, description, storage }) => ({ name, unit, description, type: storage })),
-      sampleMetadata(provenanceOf(scenario, MAKER)),
-      (bytes) => file.write(bytes),
-    );
-    const { finding, samples, extended } = await runYield(setup, executor, {
-      maker: MAKER,
-      target: targetOf(scenario, options),
-      isOver: deadline(options.time),
-      keepRows,
-      onRows: (rows) => sampleFile.append(rows),
-      onProgress: (done, total) => progress.update(done, total),
-    });
-    sampleFile.close();
-    file.close();
-    progress.clear();
-    const result: RunResult = { ...finding, verdict: verdict(finding) };
-    const json = `${JSON.stringify(result, null, 2)}\n`;
-    folder.write("result.json", json);
-    const summary = folder.open("summary.arrow");
-    writeSummary(result, (bytes) => summary.write(bytes));
-    summary.close();
-    if (extended !== null) {
-      const extendedFile = folder.open("extended.arrow");
-      writeTable(extended, sampleMetadata(provenanceOf(scenario, MAKER)), (bytes) => extendedFile.write(bytes));
-      extendedFile.close();
-    }
-    folder.write("report.html", renderReport(result, samples));
-    folder.commit();
-    if (options.json) process.stdout.write(json);
-    else process.stdout.write(`${summaryText(result, terminal())}\nReport: ${folder.shownPath("report.html")}\n`);
-    if (!options.quiet) printNotes(result.warnings);
-    const required = result.requiredYieldRatio;
-    return required !== null && result.overall.goodInEveryState.shareRatio < required ? 1 : 0;
-  } finally {
-    await executor.close();
-    release();
-    folder.discard();
-  }
 }
 
 /** What has to become how precise; a time alone asks for more than can be had, so that the time ends it. */

@@ -1,0 +1,134 @@
+import { Field, Float64, List, Schema, type Table, tableFromIPC, Uint16, Utf8 } from "apache-arrow";
+import { InputError, InternalError } from "../errors.ts";
+import type { ShardPartial } from "../studies/shards/partial.ts";
+import { openArrowFile } from "./arrow-file.ts";
+import { pack, unpack } from "./packed.ts";
+import { sampleMetadata } from "./samples.ts";
+
+/** Layout of the file; another one is not read. */
+const FORMAT = "seatspread-shard-1";
+const MAGIC = "ARROW1";
+const ROWS_PER_BATCH = 512;
+
+/** Rows beside those of the tasks. */
+const SCENARIO = "scenario";
+const COLLECTED = "counts";
+
+/**
+ * Writes the partial result of one shard: one row a part, with its numbers as a list and what they belong to as an index
+ * into `shapes` of the schema's metadata. The first rows are the scenario and the whole-number counts; the others are
+ * named by task: `chunk 17`, `contributors 2`, `conditional 5 0`, `batches 10`.
+ *
+ * @param write takes the bytes in order and is done with them when it returns
+ */
+export function writeShard(partial: ShardPartial, write: (bytes: Uint8Array) => void): void {
+  const shapes = new Map<string, number>();
+  const rows = [
+    { part: SCENARIO, value: partial.scenario as unknown },
+    { part: COLLECTED, value: partial.collected as unknown },
+    ...partial.keys.map((key) => ({ part: key, value: partial.result(key) as unknown })),
+  ].map(({ part, value }) => {
+    const { shape, numbers } = pack(value);
+    if (!shapes.has(shape)) shapes.set(shape, shapes.size);
+    return { part, shape: shapes.get(shape)!, numbers };
+  });
+  if (shapes.size > 0xffff) throw new InternalError(`${shapes.size} shapes in a partial result`);
+  const described = (description: string) => new Map([["description", description]]);
+  const fields = [
+    new Field("part", new Utf8(), false, described("which part of the study")),
+    new Field("shape", new Uint16(), false, described("what the numbers belong to: index into shapes of the metadata")),
+    new Field("numbers", new List(new Field("item", new Float64(), false)), false, described("numbers in order")),
+  ];
+  const metadata = {
+    ...sampleMetadata(partial.provenance),
+    platform: partial.provenance.platform,
+    format: FORMAT,
+    shard: String(partial.shard),
+    shards: String(partial.shards),
+    keepRows: String(partial.keepRows),
+    parts: String(rows.length),
+    shapes: JSON.stringify([...shapes.keys()]),
+  };
+  const file = openArrowFile(new Schema(fields, new Map(Object.entries(metadata))), write);
+  for (let first = 0; first < rows.length; first += ROWS_PER_BATCH) {
+    const batch = rows.slice(first, first + ROWS_PER_BATCH);
+    file.append(
+      [
+        { kind: "text", values: batch.map(({ part }) => part) },
+        { kind: "numbers", values: Uint16Array.from(batch, ({ shape }) => shape) },
+        { kind: "lists", values: batch.map(({ numbers }) => numbers) },
+      ],
+      batch.length,
+    );
+  }
+  file.close();
+}
+
+/**
+ * Reads the partial result of a shard; the parts are put together one by one as they are asked for.
+ *
+ * @param fileName as the user named it: stands in front of every problem
+ * @throws InputError for anything but a whole file of this format
+ */
+export function readShard(bytes: Uint8Array, fileName: string): ShardPartial {
+  const refuse = (got: string, hint?: string): never => {
+    throw new InputError({
+      code: "file",
+      path: "",
+      expected: "the whole partial result of a shard",
+      got,
+      hint,
+      file: fileName,
+    });
+  };
+  const text = (from: number) => String.fromCharCode(...bytes.subarray(from, from + MAGIC.length));
+  if (bytes.length === 0 || text(0) !== MAGIC.slice(0, bytes.length)) return refuse("something else");
+  const again = "It was cut short: run this shard again";
+  if (text(bytes.length - MAGIC.length) !== MAGIC || bytes.length < 2 * MAGIC.length) {
+    return refuse(`a file that ends after ${bytes.length} bytes`, again);
+  }
+  let table: Table;
+  try {
+    table = tableFromIPC(bytes);
+  } catch {
+    return refuse("a damaged file", again);
+  }
+  const metadata = table.schema.metadata;
+  const field = (key: string): string => metadata.get(key) ?? "";
+  if (field("format") !== FORMAT) return refuse("another kind of Arrow file");
+  if (Number(field("parts")) !== table.numRows) return refuse(`${table.numRows} of ${field("parts")} parts`, again);
+  const shapes = JSON.parse(field("shapes")) as string[];
+  const [parts, shape, numbers] = ["part", "shape", "numbers"].map((name) => table.getChild(name)!);
+  const places = new Map<string, number>();
+  for (let row = 0; row < table.numRows; row += 1) places.set(String(parts.get(row)), row);
+  const read = (part: string): unknown => {
+    const row = places.get(part);
+    if (row === undefined) return refuse(`nothing under "${part}"`, again);
+    try {
+      return unpack({ shape: shapes[shape.get(row)], numbers: numbers.get(row).toArray() as Float64Array });
+    } catch {
+      return refuse(`a damaged part "${part}"`, again);
+    }
+  };
+  return {
+    provenance: {
+      program: field("program"),
+      version: field("programVersion"),
+      streamVersion: Number(field("streamVersion")),
+      catalogueVersion: field("catalogueVersion"),
+      schemaVersion: Number(field("schemaVersion")),
+      scenario: field("scenario"),
+      scenarioHash: field("scenarioHash"),
+      seed: field("seed"),
+      samples: Number(field("samples")),
+      platform: field("platform"),
+    },
+    shard: Number(field("shard")),
+    shards: Number(field("shards")),
+    keepRows: Number(field("keepRows")),
+    scenario: read(SCENARIO) as ShardPartial["scenario"],
+    collected: read(COLLECTED) as ShardPartial["collected"],
+    keys: [...places.keys()].filter((part) => part !== SCENARIO && part !== COLLECTED),
+    result: (key) => read(key) as ReturnType<ShardPartial["result"]>,
+  };
+}

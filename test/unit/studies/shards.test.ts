@@ -1,0 +1,156 @@
+import polars from "nodejs-polars";
+import { beforeAll, describe, expect, test } from "vitest";
+import { pack } from "../../../src/tables/packed.ts";
+import { readShard } from "../../../src/tables/shards.ts";
+import { problemsOf, resolved } from "../../support/scenario.ts";
+import { mergeBytes, type ShardBytes, shardBytes, TEST_MAKER } from "../../support/shards.ts";
+import { shipped } from "../../support/shipped.ts";
+import { runStudy } from "../../support/yield.ts";
+
+/** Two chunks. */
+const SAMPLES = 17_000;
+
+/** Position preload, rings that walk, stiffness and life. The others differ in nothing that a shard sees. */
+const FILES = ["laminating-roller.yaml", "oven-conveyor-wheel.yaml", "grinding-spindle.yaml"];
+
+async function all(scenario: ReturnType<typeof resolved>, shards: number, keepRows = 0): Promise<ShardBytes[]> {
+  const files: ShardBytes[] = [];
+  for (let shard = 1; shard <= shards; shard += 1) files.push(await shardBytes(scenario, shard, shards, keepRows));
+  return files;
+}
+
+describe("a study in shards, joined", () => {
+  test.each(FILES)("%s: is what a single run finds, to the bit, in any order of the files", async (file) => {
+    const scenario = shipped(file, { samples: SAMPLES });
+    const single = await runStudy(scenario);
+    const merged = await mergeBytes((await all(scenario, 2)).reverse());
+    expect(merged.finding).toStrictEqual(single.finding);
+    expect(JSON.stringify(merged.finding)).toBe(JSON.stringify(single.finding));
+    expect(merged.samples).toStrictEqual(single.samples);
+  });
+
+  test("so too with fewer chunks than shards, one shard, a shared spread, nothing to integrate over, and rows kept past the figures'", async () => {
+    const shared = { "chain.spacer.length": { limits: "40 ±0.005", batchShare: 0.5 }, "batch.size": 50 };
+    for (const [changes, shards, keepRows] of [
+      [{ samples: 17_000 }, 5, 0],
+      [{ samples: 3_000 }, 1, 3_000],
+      [{ samples: 5_000, ...shared }, 3, 0],
+      [
+        {
+          samples: 5_000,
+          "chain.spacer.length": "40 mm",
+          "bearings.both.standOut": "0 um",
+          "chain.housing spacing.length": "40.13 mm",
+        },
+        2,
+        0,
+      ],
+      [{ samples: 33_000 }, 2, 30_000],
+    ] as const) {
+      const scenario = resolved(changes);
+      const single = await runStudy(scenario, { keepRows });
+      const merged = await mergeBytes(await all(scenario, shards, keepRows));
+      expect(merged.finding, JSON.stringify(changes)).toStrictEqual(single.finding);
+      expect(merged.kept.reduce((sum, rows) => sum + rows.count, 0)).toBe(single.kept.count);
+    }
+  });
+});
+
+describe("the file of a shard", () => {
+  test("is read alike by an independent reader (polars, Rust)", async () => {
+    const { bytes, file } = await shardBytes(resolved({ samples: 20_000 }), 1, 2);
+    const frame = polars.readIPC(Buffer.from(bytes));
+    expect(frame.columns).toEqual(["part", "shape", "numbers"]);
+    const partial = readShard(bytes, file);
+    expect(frame.getColumn("part").toArray()).toEqual(["scenario", "counts", ...partial.keys]);
+    const chunk = frame.filter(polars.col("part").eq(polars.lit("chunk 0"))).explode("numbers");
+    expect(chunk.getColumn("numbers").toArray()).toEqual(Array.from(pack(partial.result("chunk 0")).numbers));
+  });
+});
+
+describe("what does not belong together is refused by name", () => {
+  const scenario = resolved({ samples: 20_000 });
+  let files: ShardBytes[];
+  beforeAll(async () => {
+    files = await all(scenario, 3);
+  });
+
+  const refusal = async (parts: readonly ShardBytes[]) => {
+    let error: unknown;
+    await mergeBytes(parts).catch((caught) => {
+      error = caught;
+    });
+    return problemsOf(() => {
+      throw error;
+    });
+  };
+
+  test("a missing shard, each one of them", async () => {
+    const problems = await refusal([files[1]]);
+    expect(problems.map(({ expected, got }) => `${expected}, got ${got}`)).toEqual([
+      "shard 1 of 3 among the files, got none",
+      "shard 3 of 3 among the files, got none",
+    ]);
+    expect(problems[0].hint).toContain("shard-01-of-03.arrow");
+  });
+
+  test("a shard that is there twice", async () => {
+    const problems = await refusal([...files, { ...files[1], file: "copy.arrow" }]);
+    expect(problems).toHaveLength(1);
+    expect(problems[0]).toMatchObject({
+      file: "copy.arrow",
+      got: "shard 2 of 3, which shard-02-of-03.arrow holds as well",
+    });
+  });
+
+  test.each([
+    ["scenario hash", { changes: { "chain.spacer.length": "40 ±0.006" } }],
+    ["seed", { changes: { seed: "another" } }],
+    ["samples", { changes: { samples: 20_001 } }],
+    ["shards", { shards: 4 }],
+    ["rows kept", { keepRows: 30 }],
+    ["title", { changes: { title: "Something else" } }],
+    ["program version", { maker: { version: "another", platform: "test" } }],
+  ] as const)("one of another study: %s", async (what, other) => {
+    const {
+      changes = {},
+      shards = 3,
+      keepRows = 0,
+      maker = TEST_MAKER,
+    } = other as {
+      changes?: Record<string, unknown>;
+      shards?: number;
+      keepRows?: number;
+      maker?: typeof TEST_MAKER;
+    };
+    const strange = await shardBytes(resolved({ samples: 20_000, ...changes }), 2, shards, keepRows, maker);
+    const problems = await refusal([files[0], { ...strange, file: "strange.arrow" }, files[2]]);
+    expect(problems[0].file).toBe("strange.arrow");
+    // A change of seed or samples changes the hash too, which is told first.
+    expect(problems[0].expected).toMatch(new RegExp(`${what}|scenario hash|one of 3 shards`));
+  });
+
+  test("one that was cut short, wherever, and one that is something else", async () => {
+    const { bytes } = files[1];
+    for (const length of [0, 3, 8, 100, Math.floor(bytes.length / 2), bytes.length - 1]) {
+      const problems = await refusal([files[0], { file: "short.arrow", bytes: bytes.subarray(0, length) }, files[2]]);
+      expect(problems[0], `${length} bytes`).toMatchObject({ code: "file", file: "short.arrow" });
+    }
+    const text = new TextEncoder().encode("title: a scenario\n");
+    expect((await refusal([{ file: "x.yaml", bytes: text }]))[0].got).toBe("something else");
+  });
+
+  test("one whose numbers were changed", async () => {
+    const { bytes } = files[1];
+    const partial = readShard(bytes, "changed.arrow");
+    const { samples } = partial.collected.tally;
+    const changed = bytes.slice();
+    // The number of units stands in the counts as a double.
+    const pattern = Buffer.from(Float64Array.of(samples).buffer);
+    const place = Buffer.from(changed.buffer, changed.byteOffset, changed.length).indexOf(pattern);
+    expect(place).toBeGreaterThan(0);
+    changed.set(Buffer.from(Float64Array.of(samples - 1).buffer), place);
+    const problems = await refusal([files[0], { file: "changed.arrow", bytes: changed }, files[2]]);
+    expect(problems[0]).toMatchObject({ code: "file", file: "changed.arrow" });
+  });
+});
