@@ -7,6 +7,7 @@ import { resolveChain } from "./chain.ts";
 import { resolveCorrelations } from "./correlations.ts";
 import { readDrawn } from "./drawn.ts";
 import { resolveExtended } from "./extended.ts";
+import { noteFriction } from "./friction-note.ts";
 import { resolveGap } from "./gap.ts";
 import { scenarioHash } from "./hash.ts";
 import { resolveHeatPaths } from "./heat.ts";
@@ -80,6 +81,7 @@ export function resolveScenario(document: ScenarioDocument, context: ScenarioCon
   const extended = resolveExtended(ledger, document, chain, [a, b], running, names);
   const forces = resolveLimits(ledger, document, Math.min(a.dynamicRatingN, b.dynamicRatingN));
   const limits = limitTorque(ledger, forces, document.bind?.torque, [a, b]);
+  noteFriction(ledger, document, [a, b]);
   const run = resolveRun(ledger, document);
   const correlations = resolveCorrelations(ledger, document.correlations);
   const bearings = { a: fixed(a), b: fixed(b) };
