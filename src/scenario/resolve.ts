@@ -1,6 +1,8 @@
 import { InputError, type Problem } from "../errors.ts";
 import { parseQuantity } from "../units/quantity.ts";
 import { assumed } from "./assumptions.ts";
+import { resolveAudit } from "./audit.ts";
+import { resolveBatchPlans } from "./batch-plans.ts";
 import { type LooseBearing, resolveBearing } from "./bearings.ts";
 import { limitTorque } from "./bind-torque.ts";
 import { resolveChain } from "./chain.ts";
@@ -23,6 +25,7 @@ import type { ScenarioDocument } from "./schema.ts";
 import { resolveSeat, type SeatSideContext } from "./seats.ts";
 import { seatSideOf } from "./spring.ts";
 import { resolveStates } from "./states.ts";
+import { resolveToleranceCosts } from "./tolerance-costs.ts";
 import type { Bearing, Material, ResolvedScenario, Side } from "./types.ts";
 import { addVariable, plainValue, unknownValue } from "./variables.ts";
 import { resolveVariants } from "./variants.ts";
@@ -85,6 +88,9 @@ export function resolveScenario(document: ScenarioDocument, context: ScenarioCon
   const run = resolveRun(ledger, document);
   const correlations = resolveCorrelations(ledger, document.correlations);
   const bearings = { a: fixed(a), b: fixed(b) };
+  const batchPlans = resolveBatchPlans(ledger, document, states, run.batchSize);
+  const audit = resolveAudit(ledger, document.audit, { chain, bearings: [bearings.a, bearings.b], measuredAtC });
+  const toleranceCosts = resolveToleranceCosts(ledger, document.toleranceCosts);
   const variants = resolveVariants(ledger, document.variants);
   warnOfMaterialRanges(ledger, { bearings, chain, states });
 
@@ -114,6 +120,9 @@ export function resolveScenario(document: ScenarioDocument, context: ScenarioCon
     description: document.description ?? "",
     hash: scenarioHash(numbers),
     ...numbers,
+    batchPlans,
+    audit,
+    toleranceCosts,
     variants,
     inputs: ledger.inputs,
     warnings: ledger.warnings,
