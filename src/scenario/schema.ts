@@ -182,6 +182,7 @@ export const scenarioSchema = z.strictObject({
     .strictObject({
       preload: quantity('Preload that counts as binding, such as "900 N" or "10 % of C"'),
       pressure: quantity('Peak Hertz pressure that counts as binding, such as "4200 MPa", or "none"'),
+      torque: quantity("Friction torque of both bearings, turned slowly with grease, that counts as binding"),
     })
     .optional()
     .describe("When a unit counts as binding: at the first of these"),
