@@ -1,7 +1,13 @@
+#!/usr/bin/env node
 import { Command, CommanderError } from "commander";
 import { formatProblem, InputError } from "../errors.ts";
+import { allocateCommand } from "./commands/allocate.ts";
+import { auditCommand } from "./commands/audit.ts";
+import { batchCommand } from "./commands/batch.ts";
+import { centreCommand } from "./commands/centre.ts";
 import { checkCommand } from "./commands/check.ts";
 import { compareCommand } from "./commands/compare.ts";
+import { completionCommand } from "./commands/completion.ts";
 import { fitCommand } from "./commands/fit.ts";
 import { mergeCommand } from "./commands/merge.ts";
 import { reproduceCommand } from "./commands/reproduce.ts";
@@ -9,6 +15,7 @@ import { runCommand } from "./commands/run.ts";
 import { schemaCommand } from "./commands/schema.ts";
 import { sweepCommand } from "./commands/sweep.ts";
 import { unitCommand } from "./commands/unit.ts";
+import { workbenchCommand } from "./commands/workbench.ts";
 import { plainLine } from "./terminal.ts";
 import { CAUTIONS, EXIT_CODES, VERSION } from "./texts.ts";
 
@@ -28,10 +35,16 @@ for (const command of [
   checkCommand,
   unitCommand,
   fitCommand,
+  auditCommand,
+  batchCommand,
+  centreCommand,
+  allocateCommand,
   compareCommand,
   sweepCommand,
   reproduceCommand,
+  workbenchCommand,
   schemaCommand,
+  completionCommand,
 ]) {
   command(program);
 }
