@@ -1,5 +1,9 @@
 import { Command, CommanderError } from "commander";
 import { formatProblem, InputError } from "../errors.ts";
+import { allocateCommand } from "./commands/allocate.ts";
+import { auditCommand } from "./commands/audit.ts";
+import { batchCommand } from "./commands/batch.ts";
+import { centreCommand } from "./commands/centre.ts";
 import { checkCommand } from "./commands/check.ts";
 import { compareCommand } from "./commands/compare.ts";
 import { fitCommand } from "./commands/fit.ts";
@@ -8,6 +12,7 @@ import { runCommand } from "./commands/run.ts";
 import { schemaCommand } from "./commands/schema.ts";
 import { sweepCommand } from "./commands/sweep.ts";
 import { unitCommand } from "./commands/unit.ts";
+import { workbenchCommand } from "./commands/workbench.ts";
 import { plainLine } from "./terminal.ts";
 import { CAUTIONS, EXIT_CODES, VERSION } from "./texts.ts";
 
@@ -27,8 +32,13 @@ for (const command of [
   checkCommand,
   unitCommand,
   fitCommand,
+  auditCommand,
+  batchCommand,
+  centreCommand,
+  allocateCommand,
   compareCommand,
   sweepCommand,
+  workbenchCommand,
   schemaCommand,
 ]) {
   command(program);

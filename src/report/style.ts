@@ -1,5 +1,5 @@
-/** The style of the report: light, dark and paper from one set of named colours. */
-export const STYLE = `
+/** Named colours, light and dark: the report and the workbench share them. */
+export const COLOURS = `
 :root{--paper:#fcfbf8;--ink:#1d2430;--soft:#566070;--rule:#d5d3cb;--tint:#f1efe8;--accent:#1f4e79;
 --reversed:#6b3f8f;--play:#b4bcc7;--light:#8fc3de;--target:#2a7a54;--heavy:#ecb64a;--bind:#b2372c;--scrap:#5b6675;--service:#7c2450;
 --on-dark:#fff;--on-light:#14181f;--hatch:rgba(20,24,31,.42);--hatch-pale:rgba(255,255,255,.5);
@@ -7,6 +7,10 @@ export const STYLE = `
 @media screen and (prefers-color-scheme:dark){:root{--paper:#14181e;--ink:#e7e9ec;--soft:#a5afbc;--rule:#3a424d;--tint:#1d232b;--accent:#8fbce8;
 --reversed:#8a5cb3;--play:#8d98a7;--light:#6fb0d2;--target:#2f8f62;--heavy:#d9a136;--bind:#c54a3e;--scrap:#66758a;--service:#a23a70;
 --hatch:rgba(8,10,14,.45);--band:#1f4635;--bar:#3b5573;--bar-edge:#86b2e0;--line-low:#f0a35c;--line-high:#c79bf0}}
+`;
+
+/** The style of the report: light, dark and paper from one set of named colours. */
+export const STYLE = `${COLOURS}
 *{box-sizing:border-box}
 html{-webkit-text-size-adjust:100%}
 body{margin:0;background:var(--paper);color:var(--ink);font:16px/1.55 system-ui,-apple-system,"Segoe UI",Roboto,"Noto Sans",sans-serif}

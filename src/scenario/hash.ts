@@ -2,7 +2,19 @@ import { sha256Hex } from "../numeric/sha256.ts";
 import type { Bearing, Material, ResolvedScenario } from "./types.ts";
 
 /** What a scenario's numbers depend on: no titles, labels, sources or remarks. */
-type Hashed = Omit<ResolvedScenario, "name" | "title" | "description" | "hash" | "variants" | "inputs" | "warnings">;
+type Hashed = Omit<
+  ResolvedScenario,
+  | "name"
+  | "title"
+  | "description"
+  | "hash"
+  | "toleranceCosts"
+  | "variants"
+  | "audit"
+  | "batchPlans"
+  | "inputs"
+  | "warnings"
+>;
 
 /**
  * JSON with sorted keys and no spaces, so that equal content is equal text whatever order it was written in.
@@ -64,6 +76,11 @@ export function scenarioHash(scenario: Hashed): string {
       correlations: scenario.correlations,
     }),
   );
+}
+
+/** SHA-256 over a scenario's own hash and what only one study of it reads: the readings of an audit, the costs of a batch. */
+export function studyHash(scenario: Pick<ResolvedScenario, "hash">, part: unknown): string {
+  return sha256Hex(canonicalJson({ scenario: scenario.hash, part }));
 }
 
 function bearingNumbers({ designation: _, ...bearing }: Bearing): object {

@@ -1,5 +1,16 @@
 import type { Distribution } from "../distributions/types.ts";
 import type { Warning } from "../warnings.ts";
+import type { ResolvedAudit, ResolvedBatchPlans } from "./study-types.ts";
+
+export type {
+  ResolvedAudit,
+  ResolvedBatchPlans,
+  ResolvedBenchCheck,
+  ResolvedCosts,
+  ResolvedReadings,
+} from "./study-types.ts";
+
+import type { ToleranceCosts } from "./decide-types.ts";
 
 /** Where a value came from. */
 export type Origin = "given" | "catalogue" | "standard" | "assumption" | "derived";
@@ -341,6 +352,10 @@ export interface ResolvedScenario {
   /** Yield that the batch must reach in every state together, 0 to 1, or null. */
   readonly requiredYieldRatio: number | null;
   readonly batchSize: number;
+  /** Costs, warranty, sampling and bench check; change no run, only the study of a batch. */
+  readonly batchPlans: ResolvedBatchPlans;
+  /** What was measured on one unit; changes no run, only an audit. */
+  readonly audit: ResolvedAudit | null;
   readonly seed: string;
   readonly samples: number;
   readonly variables: readonly Variable[];
@@ -349,6 +364,8 @@ export interface ResolvedScenario {
     readonly variables: readonly VariableIndex[];
     readonly matrix: readonly number[];
   }[];
+  /** What tolerances cost; null where nothing is said of it. Changes no run. */
+  readonly toleranceCosts: ToleranceCosts | null;
   /** Changes that the scenario wants compared with it as it stands. */
   readonly variants: readonly {
     readonly name: string;

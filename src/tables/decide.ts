@@ -1,5 +1,5 @@
 import type { DifferenceEstimate, RatioEstimate } from "../studies/decide/assess.ts";
-import type { CompareResult, Shares, SweepResult } from "../studies/decide/result.ts";
+import type { CentrePoint, CentreResult, CompareResult, Shares, SweepResult } from "../studies/decide/result.ts";
 import { figure, type SummaryRow } from "./summary-rows.ts";
 
 export function estimateRow(
@@ -66,4 +66,45 @@ export function sweepRows({ over, and, series }: SweepResult): SummaryRow[] {
       figure({ scope: "every state", measure: "crossing", item: name }, direction, at, over.unit ?? "", { low, high }),
     ),
   ]);
+}
+
+/** Every figure of a centred nominal; `item` is which nominal. */
+export function centreRows(result: CentreResult): SummaryRow[] {
+  const { member, current, best, rounded, steps, gain, curve, check } = result;
+  const points: [string, CentrePoint][] = [
+    ["as drawn", current],
+    ["best", best],
+    ["recommended", rounded],
+    ["one step less", steps[0].point],
+    ["one step more", steps[1].point],
+  ];
+  const cost = (item: string, { costPerGoodUnit }: CentrePoint): SummaryRow[] =>
+    costPerGoodUnit === null
+      ? []
+      : [
+          figure(
+            { scope: "every state", measure: "cost of failures", item },
+            "mean",
+            costPerGoodUnit.mean,
+            result.currency,
+            {
+              low: costPerGoodUnit.low,
+              high: costPerGoodUnit.high,
+            },
+          ),
+        ];
+  return [
+    figure({ scope: "drawing", measure: "nominal", item: member.name }, "as drawn", member.fromMm, "mm"),
+    figure({ scope: "drawing", measure: "nominal", item: member.name }, "recommended", member.toMm, "mm"),
+    ...points.flatMap(([item, point]) => [
+      figure({ scope: "drawing", measure: "nominal offset", item }, "value", point.offsetMm, "mm"),
+      ...sharesRows(item, point, "integrated"),
+      ...cost(item, point),
+    ]),
+    differenceRow("every state", "yield", "recommended", gain),
+    estimateRow("every state", "yield", "recommended, by plain sampling", check, "plain"),
+    ...curve.map((point) =>
+      estimateRow("every state", "yield over nominal offset", `${(1000 * point.offsetMm).toFixed(3)} um`, point.good),
+    ),
+  ];
 }

@@ -3,6 +3,7 @@ import { execFileSync } from "node:child_process";
 import { existsSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
+import { buildPage } from "./build-page.mjs";
 
 const entries = {
   seatspread: "src/cli/main.ts",
@@ -39,3 +40,5 @@ await build({
   },
   logLevel: "warning",
 });
+
+if (existsSync("src/page/index.html")) await buildPage(".build/workbench.html", ".build/kernel.wasm");

@@ -5,21 +5,26 @@ import { createPool } from "../../engine/pool.ts";
 import type { Executor, WorkerSetup } from "../../engine/tasks.ts";
 import { InternalError } from "../../errors.ts";
 import type { KernelChoice } from "../../kernel/open.ts";
+import type { Override } from "../../scenario/overrides.ts";
 import { parseScenario } from "../../scenario/parse.ts";
 import type { ResolvedScenario } from "../../scenario/types.ts";
 import { readScenarioText } from "../files.ts";
 import { measuredFileReader } from "../measured.ts";
 
 /** Reads, checks and resolves a scenario file, with what the command line overrides. */
-export function loadScenario(path: string, options: { samples?: number; seed?: string } = {}): ResolvedScenario {
+export function loadScenario(
+  path: string,
+  options: { samples?: number; seed?: string } = {},
+  more: readonly Override[] = [],
+): ResolvedScenario {
   const overrides = (["samples", "seed"] as const)
     .filter((key) => options[key] !== undefined)
     .map((key) => ({ path: key, value: options[key] }));
-  return parseScenario(readScenarioText(path), path, overrides, measuredFileReader(path));
+  return parseScenario(readScenarioText(path), path, [...overrides, ...more], measuredFileReader(path));
 }
 
 /** A file beside this bundle, or where the build leaves it when run from source. */
-function builtFile(name: string, what: string): URL {
+export function builtFile(name: string, what: string): URL {
   for (const place of [`./${name}`, `../../../.build/${name}`]) {
     const url = new URL(place, import.meta.url);
     if (existsSync(fileURLToPath(url))) return url;

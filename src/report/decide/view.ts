@@ -6,7 +6,7 @@ import { type KeyCell, keyCells } from "../key-cells.ts";
 import { page } from "../page.ts";
 import { alignColumns, plainText, wrapText } from "../plain-table.ts";
 import type { SummaryOptions } from "../summary-text.ts";
-import { count } from "../words.ts";
+import { clip, count } from "../words.ts";
 
 /** A table with its heading and a remark. */
 export interface ViewTable {
@@ -79,7 +79,9 @@ export function decisionText(result: DecisionResult, view: DecisionView, { color
       .filter(({ isMain }) => isMain === true)
       .map(({ table }) => {
         const lines = alignColumns(
-          [table.head, ...table.rows].map((row) => row.map(plainText)),
+          [table.head, ...table.rows].map((row) =>
+            row.map((cell, place) => (place === 0 ? clip(plainText(cell), 46) : plainText(cell))),
+          ),
           table.numeric ?? table.head.map((_, place) => place).slice(1),
         ).split("\n");
         return [colors.dim(lines[0]), ...lines.slice(1)].join("\n");

@@ -85,3 +85,112 @@ export interface SweepResult extends DecisionResult {
   readonly targetRatio: number | null;
   readonly series: readonly SweepSeries[];
 }
+
+/** What a nominal offset gives. */
+export interface CentrePoint {
+  /** Mean machined offset. */
+  readonly offsetMm: number;
+  readonly good: RatioEstimate;
+  readonly bench: RatioEstimate;
+  readonly service: RatioEstimate;
+  /** What failures cost, shared out over the good units; null without prices. Per unit made, scrapping all would be cheap. */
+  readonly costPerGoodUnit: { readonly mean: number; readonly low: number; readonly high: number } | null;
+}
+
+export interface CentreResult extends DecisionResult {
+  readonly study: "centre";
+  readonly objective: "yield" | "cost";
+  readonly currency: string;
+  /** The dimension to change. */
+  readonly member: {
+    readonly name: string;
+    readonly fromMm: number;
+    readonly toMm: number;
+    readonly toleranceMm: number;
+  };
+  /** Other dimensions that would do as well. */
+  readonly others: readonly string[];
+  readonly resolutionMm: number;
+  readonly current: CentrePoint;
+  /** Best of all, not rounded. */
+  readonly best: CentrePoint;
+  /** On the drawing's grid. */
+  readonly rounded: CentrePoint;
+  /** Rounded less current, on the same units. */
+  readonly gain: DifferenceEstimate;
+  /** One step to either side. */
+  readonly steps: readonly {
+    readonly nominalMm: number;
+    readonly point: CentrePoint;
+    readonly lost: DifferenceEstimate;
+  }[];
+  readonly curve: readonly CentrePoint[];
+  /** The changed drawing by plain sampling of other units. */
+  readonly check: RatioEstimate & { readonly samples: number };
+}
+
+export interface AllocatedMember {
+  readonly name: string;
+  readonly nominalMm: number;
+  /** Half-width of the tolerance as drawn and as recommended; null where the target cannot be reached. */
+  readonly fromMm: number;
+  readonly toMm: number | null;
+  /** Process or grade; empty for a tolerance on the drawing's grid. */
+  readonly step: string;
+  /** In the currency of the result; NaN where no process holds the tolerance. */
+  readonly priceFrom: number;
+  readonly priceTo: number | null;
+  /** Yield that the next piece of money would buy here (share per unit of money); null where it buys nothing. */
+  readonly gainPerMoney: number | null;
+}
+
+export interface AllocationPoint {
+  /** Spread of the chain over that as drawn. */
+  readonly spreadRatio: number;
+  /** Least total price of the free tolerances. */
+  readonly cost: number;
+  readonly good: RatioEstimate;
+  readonly tolerancesMm: readonly number[];
+}
+
+export interface ToleranceSet {
+  readonly good: RatioEstimate;
+  readonly cost: number;
+  /** Half-widths of the chain. */
+  readonly worstCaseMm: number;
+  readonly rootSumSquareMm: number;
+}
+
+/** Something else that could bring the yield up. */
+export interface Remedy {
+  readonly name: string;
+  /** With the tolerances as drawn and a spacing of its own. */
+  readonly good: RatioEstimate;
+  /** With hardly any tolerance; null where windows do not decide. */
+  readonly tightest: RatioEstimate | null;
+  readonly reaches: boolean;
+}
+
+export interface AllocateResult extends DecisionResult {
+  readonly study: "allocate";
+  readonly targetRatio: number;
+  readonly currency: string;
+  /** Without prices a price in proportion to 1/t is assumed, 1 as drawn. */
+  readonly hasPrices: boolean;
+  readonly isReachable: boolean;
+  /** Whether the search for the cheapest steps went to its end. */
+  readonly isProven: boolean;
+  readonly current: ToleranceSet;
+  readonly chosen: (ToleranceSet & { readonly shiftMm: number }) | null;
+  /** The dimension whose nominal is moved. */
+  readonly member: { readonly name: string; readonly fromMm: number; readonly toMm: number };
+  readonly members: readonly AllocatedMember[];
+  readonly fixed: readonly { readonly name: string; readonly toleranceMm: number }[];
+  /** The most that tolerances of any width can give. */
+  readonly bestReachable: { readonly spreadRatio: number; readonly good: RatioEstimate };
+  /** Cheapest sets from tight to wide. */
+  readonly front: readonly AllocationPoint[];
+  /** The recommended drawing by plain sampling of other units. */
+  readonly check: (RatioEstimate & { readonly samples: number }) | null;
+  readonly remedies: readonly Remedy[];
+}

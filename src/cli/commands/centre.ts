@@ -1,0 +1,81 @@
+import { type Command, InvalidArgumentError } from "commander";
+import { centreVerdict, centreView } from "../../report/decide/centre.ts";
+import { centreNominal } from "../../studies/decide/centre.ts";
+import type { CentreResult } from "../../studies/decide/result.ts";
+import { centreRows } from "../../tables/decide.ts";
+import { parseQuantity } from "../../units/quantity.ts";
+import { type DecisionOptions, decide, openStudyScenario, sizeOf, withDecisionOptions } from "../decision.ts";
+import { EXIT_CODES, MAKER } from "../texts.ts";
+
+interface CentreOptions extends DecisionOptions {
+  readonly resolution: string;
+  readonly member?: string;
+  readonly scrap?: number;
+  readonly warranty?: number;
+}
+
+/** An amount of money, without its currency: `12`, `12.50`. */
+export function parseAmount(text: string): number {
+  const value = Number(text);
+  if (!(value >= 0 && Number.isFinite(value))) throw new InvalidArgumentError("Expected an amount such as 12.50.");
+  return value;
+}
+
+/** `seatspread centre`: the nominal spacing that gives the most good units. */
+export function centreCommand(program: Command): void {
+  withDecisionOptions(
+    program
+      .command("centre")
+      .description(
+        "the nominal spacing that gives the most good units (or the cheapest failures), on the drawing's grid",
+      )
+      .argument("<scenario>", "scenario file (YAML or JSON)")
+      .option("--resolution <length>", "step that the drawing's dimensions go by", "5 um")
+      .option("--member <name>", "member of the chain to change (default: the shortest)")
+      .option(
+        "--scrap <amount>",
+        "price of a unit that fails at the bench; with --warranty the cost decides",
+        parseAmount,
+      )
+      .option("--warranty <amount>", "price of a unit that fails in service", parseAmount),
+  )
+    .addHelpText(
+      "after",
+      `
+Writes <out>/<scenario name>/centre/.
+
+Examples:
+  seatspread centre scenarios/laminating-roller.yaml
+  seatspread centre scenarios/laminating-roller.yaml --member "shaft spacer" --resolution "2 um"
+  seatspread centre scenarios/laminating-roller.yaml --scrap 12 --warranty 180
+
+${EXIT_CODES}`,
+    )
+    .action(async (path: string, options: CentreOptions) => {
+      const { base } = openStudyScenario(path, options);
+      const resolutionMm = parseQuantity(options.resolution, "length", "--resolution", {
+        low: 0,
+        openLow: true,
+        high: 1,
+      });
+      const given = options.scrap !== undefined || options.warranty !== undefined;
+      const prices = given ? { scrap: options.scrap ?? 0, warranty: options.warranty ?? 0, currency: "" } : null;
+      process.exitCode = await decide<CentreResult>(
+        "centre",
+        base.name,
+        options,
+        () => {
+          const finding = centreNominal(base, {
+            resolutionMm,
+            member: options.member ?? null,
+            prices,
+            size: sizeOf(options.samples),
+            maker: MAKER,
+          });
+          const result: CentreResult = { ...finding, verdict: centreVerdict(finding) };
+          return { result, view: centreView(result), rows: centreRows(result) };
+        },
+        ({ requiredYieldRatio, rounded }) => requiredYieldRatio === null || rounded.good.ratio >= requiredYieldRatio,
+      );
+    });
+}

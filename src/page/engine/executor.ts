@@ -1,0 +1,48 @@
+import { createRunner } from "../../engine/runner.ts";
+import type { Collected, Executor, WorkerSetup } from "../../engine/tasks.ts";
+
+/** Thrown through a run whose question has been overtaken by a newer one. */
+export class Overtaken extends Error {}
+
+/** An executor that also shows what it has counted, for the preload's distribution over every unit. */
+export interface PageExecutor extends Executor {
+  readonly collected: () => Collected | null;
+}
+
+/**
+ * Runs tasks in this worker and lets messages in between them. The same results to the bit as any other executor.
+ *
+ * @param isOvertaken asked between tasks; true ends the run with {@link Overtaken}
+ */
+export function createPageExecutor(setup: WorkerSetup, isOvertaken: () => boolean): PageExecutor {
+  const runner = createRunner(setup);
+  let collected: Collected | null = null;
+  return {
+    workers: 1,
+    async run(tasks, onResult) {
+      for (let place = 0; place < tasks.length; place += 1) {
+        onResult(place, runner.runTask(tasks.at(place)!).result);
+        await giveWay();
+        if (isOvertaken()) throw new Overtaken();
+      }
+    },
+    async collect() {
+      collected = runner.collect();
+      return [collected];
+    },
+    async close() {},
+    collected: () => collected,
+  };
+}
+
+/** Lets waiting messages in. A timer would be held back by 4 ms each time; a message to oneself is not. */
+export function giveWay(): Promise<void> {
+  return new Promise((resolve) => {
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = () => {
+      port1.close();
+      resolve();
+    };
+    port2.postMessage(null);
+  });
+}

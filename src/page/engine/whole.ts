@@ -1,0 +1,56 @@
+import { verdict } from "../../report/verdict.ts";
+import type { ResolvedScenario } from "../../scenario/types.ts";
+import type { RunResult, SampleTable } from "../../studies/result.ts";
+import { type Maker, runYield, yieldSetup } from "../../studies/yield.ts";
+import { pairOf } from "../pair.ts";
+import type { Picture } from "../protocol.ts";
+import { createPageExecutor } from "./executor.ts";
+import { pageKernel } from "./page-kernel.ts";
+import { windowColumns } from "./window-columns.ts";
+
+/** A whole run with everything that files are made from. */
+export interface WholeRun {
+  readonly scenario: ResolvedScenario;
+  readonly result: RunResult;
+  readonly samples: SampleTable;
+}
+
+/** The run that the command line makes of the same text, seed and samples: the same numbers to the bit. */
+export async function wholeRun(
+  scenario: ResolvedScenario,
+  maker: Maker,
+  isOvertaken: () => boolean,
+  startMs: number,
+): Promise<{ run: WholeRun; picture: Picture }> {
+  const setup = yieldSetup(scenario, pageKernel());
+  const executor = createPageExecutor(setup, isOvertaken);
+  const { finding, samples } = await runYield(setup, executor, {
+    target: null,
+    isOver: () => false,
+    maker,
+    keepRows: 0,
+    onRows: () => {},
+    onProgress: () => {},
+  });
+  const result: RunResult = { ...finding, verdict: verdict(finding) };
+  const histograms = executor.collected()?.histograms ?? [];
+  const picture: Picture = {
+    isWhole: true,
+    samples: result.provenance.samples,
+    elapsedMs: performance.now() - startMs,
+    title: result.title,
+    arrangement: result.arrangement,
+    limits: result.limits,
+    requiredYieldRatio: result.requiredYieldRatio,
+    states: result.states,
+    overall: result.overall,
+    nominal: result.nominal,
+    pair: pairOf(scenario),
+    preload: histograms.map((state) => state.preloadN),
+    window: windowColumns(samples),
+    contributors: result.contributors,
+    verdict: result.verdict,
+    warnings: result.warnings.map(({ path, message }) => (path === "" ? message : `${path}: ${message}`)),
+  };
+  return { run: { scenario, result, samples }, picture };
+}

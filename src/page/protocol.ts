@@ -1,0 +1,92 @@
+import type { Problem } from "../errors.ts";
+import type { MeasuredTable } from "../scenario/measured-files.ts";
+import type { Override } from "../scenario/overrides.ts";
+import type { LogHistogramState } from "../stats/log-histogram.ts";
+import type { Contributors, NominalResult, OverallResult, RunResult, StateResult } from "../studies/result.ts";
+import type { Pair } from "./pair.ts";
+
+/** A scenario as text, with what its measured files hold: a page cannot read files beside it. */
+export interface Source {
+  readonly text: string;
+  readonly fileName: string;
+  readonly measured: readonly MeasuredTable[];
+}
+
+/** What a page asks its engine. */
+export type Request =
+  /** The content of a scenario, to lay out the controls. */
+  | { readonly kind: "open"; readonly source: Source }
+  | EvaluateRequest
+  | { readonly kind: "forget"; readonly variant: number }
+  | { readonly kind: "export"; readonly id: number; readonly variant: number; readonly what: ExportKind }
+  /** The scenario's text with changes written into it. */
+  | {
+      readonly kind: "save";
+      readonly id: number;
+      readonly source: Source;
+      readonly overrides: readonly Override[];
+    };
+
+export interface EvaluateRequest {
+  readonly kind: "evaluate";
+  readonly variant: number;
+  /** Counts up; an older answer than the last question is not shown. */
+  readonly id: number;
+  readonly source: Source;
+  readonly overrides: readonly Override[];
+  /** `moving`: a quick look at so many units; `settled`: the quick look, then the whole run. */
+  readonly precision: "moving" | "settled";
+  readonly quickSamples: number;
+}
+
+export const EXPORT_KINDS = ["report", "json", "samples", "summary", "csv"] as const;
+export type ExportKind = (typeof EXPORT_KINDS)[number];
+
+export type Reply =
+  | { readonly kind: "opened"; readonly source: Source; readonly content: unknown }
+  | { readonly kind: "picture"; readonly variant: number; readonly id: number; readonly picture: Picture }
+  | {
+      readonly kind: "problems";
+      /** Null: the scenario itself could not be read. */
+      readonly variant: number | null;
+      readonly id: number;
+      readonly problems: readonly { readonly problem: Problem; readonly words: string }[];
+    }
+  | {
+      readonly kind: "file";
+      readonly id: number;
+      readonly name: string;
+      readonly type: string;
+      readonly bytes: Uint8Array;
+    }
+  | { readonly kind: "fault"; readonly message: string };
+
+/** Everything the views draw of one variant. */
+export interface Picture {
+  /** Whether this is the whole run, the same as the command line's. */
+  readonly isWhole: boolean;
+  readonly samples: number;
+  readonly elapsedMs: number;
+  readonly title: string;
+  readonly arrangement: string;
+  readonly limits: RunResult["limits"];
+  readonly requiredYieldRatio: number | null;
+  readonly states: readonly StateResult[];
+  readonly overall: OverallResult;
+  readonly nominal: NominalResult;
+  readonly pair: Pair;
+  /** Preload of every unit, one histogram a state. */
+  readonly preload: readonly LogHistogramState[];
+  readonly window: WindowColumns | null;
+  /** Null in a quick look. */
+  readonly contributors: Contributors | null;
+  readonly verdict: readonly string[] | null;
+  readonly warnings: readonly string[];
+}
+
+/** Of the first units: the offset as machined and the ends of the window; ends that have passed each other are no window. */
+export interface WindowColumns {
+  readonly machinedMm: Float64Array;
+  readonly lowMm: Float64Array;
+  readonly highMm: Float64Array;
+}
