@@ -8,6 +8,7 @@ import { fitCommand } from "./commands/fit.ts";
 import { mergeCommand } from "./commands/merge.ts";
 import { runCommand } from "./commands/run.ts";
 import { schemaCommand } from "./commands/schema.ts";
+import { shimsCommand } from "./commands/shims.ts";
 import { sweepCommand } from "./commands/sweep.ts";
 import { unitCommand } from "./commands/unit.ts";
 import { workbenchCommand } from "./commands/workbench.ts";
@@ -34,6 +35,7 @@ for (const command of [
   allocateCommand,
   compareCommand,
   sweepCommand,
+  shimsCommand,
   workbenchCommand,
   schemaCommand,
 ]) {

@@ -194,3 +194,47 @@ export interface AllocateResult extends DecisionResult {
   readonly check: (RatioEstimate & { readonly samples: number }) | null;
   readonly remedies: readonly Remedy[];
 }
+
+/** One way of choosing shims. */
+export interface ShimRow {
+  readonly measure: "dimensions" | "play";
+  readonly stepMm: number;
+  /** Machined offset aimed at (dimensions), or what lies past the onset (play). */
+  readonly aimMm: number;
+  readonly good: RatioEstimate;
+  /** Standard deviation of what is left between aim and result. */
+  readonly residualSdMm: number;
+  /** Different thicknesses that the sampled units took. */
+  readonly thicknesses: number;
+  readonly lowMm: number;
+  readonly highMm: number;
+}
+
+/** One thickness to keep. */
+export interface StockedShim {
+  readonly correctionMm: number;
+  readonly thicknessMm: number;
+  /** Share of units that take it. */
+  readonly share: RatioEstimate;
+  readonly expected: number;
+  readonly stock: number;
+}
+
+export interface ShimsResult extends DecisionResult {
+  readonly study: "shims";
+  /** Without shims, as machined. */
+  readonly before: RatioEstimate;
+  readonly rows: readonly ShimRow[];
+  readonly chosen: ShimRow;
+  readonly member: { readonly name: string; readonly nominalMm: number };
+  readonly error: { readonly words: string; readonly isAssumed: boolean };
+  /** The chosen way with a measurement that errs by so many times as much. */
+  readonly byError: readonly { readonly factorRatio: number; readonly good: RatioEstimate }[];
+  readonly stock: readonly StockedShim[];
+  readonly shimBatchSize: number;
+  readonly serviceRatio: number;
+  /** Chance that the stock lasts for the batch. */
+  readonly coverRatio: number;
+  /** The chosen way through the whole model, other units. */
+  readonly check: RatioEstimate & { readonly samples: number };
+}
