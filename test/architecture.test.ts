@@ -13,7 +13,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   physics: ["units", "numeric", "errors"],
   catalogue: ["units", "numeric", "errors", "physics"],
   scenario: ["units", "numeric", "distributions", "catalogue", "physics", "errors", "warnings"],
-  kernel: ["random", "distributions", "numeric", "errors"],
+  kernel: ["random", "distributions", "stats", "numeric", "errors"],
   model: ["kernel", "physics", "numeric", "distributions", "scenario", "errors"],
   stats: ["numeric", "distributions", "errors"],
   reliability: ["random", "distributions", "stats", "numeric", "errors"],

@@ -26,6 +26,9 @@ const WITHOUT_UNIT = new Set([
   // Share of the variance of normal scores, and a member's place in the chain (±1, ±0.5): pure numbers of the scenario.
   "batchShare",
   "factor",
+  // Units of a sampling plan: checked, and failing at most.
+  "sample",
+  "accept",
   // How many springs, and which way a gap opens.
   "parallelCount",
   "seriesCount",

@@ -1,6 +1,8 @@
 import { Command, CommanderError } from "commander";
 import { formatProblem, InputError } from "../errors.ts";
 import { allocateCommand } from "./commands/allocate.ts";
+import { auditCommand } from "./commands/audit.ts";
+import { batchCommand } from "./commands/batch.ts";
 import { centreCommand } from "./commands/centre.ts";
 import { checkCommand } from "./commands/check.ts";
 import { compareCommand } from "./commands/compare.ts";
@@ -31,6 +33,8 @@ for (const command of [
   checkCommand,
   unitCommand,
   fitCommand,
+  auditCommand,
+  batchCommand,
   centreCommand,
   allocateCommand,
   compareCommand,

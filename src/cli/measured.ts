@@ -1,9 +1,9 @@
 import { readFileSync, statSync } from "node:fs";
-import { basename, dirname, join } from "node:path";
+import { basename, dirname, isAbsolute, join } from "node:path";
 import { InputError } from "../errors.ts";
 import type { MeasuredFileReader } from "../scenario/measured-files.ts";
 import type { CsvFormat } from "../tables/csv.ts";
-import { readMeasured } from "../tables/measured.ts";
+import { type MeasuredColumn, parseText, readCsvColumn, readMeasured } from "../tables/measured.ts";
 import { DIMENSIONS } from "../units/dimension.ts";
 import { errorCode } from "./files.ts";
 
@@ -51,15 +51,37 @@ export function csvFormat(separator = ",", decimal = "."): CsvFormat {
 
 /** Reads the tables that a scenario names, relative to the scenario's own place. */
 export function measuredFileReader(scenarioPath: string): MeasuredFileReader {
-  return ({ file, column, separator, decimal, unit }) => {
-    const path = join(dirname(scenarioPath), file);
-    const format = csvFormat(separator, decimal);
-    const found = readMeasured(readTableBytes(path), path, { ...format, column, unit, skipBad: false });
-    const { internalUnit } = DIMENSIONS[found.dimension];
-    const name = internalUnit === "1" ? "" : ` ${internalUnit}`;
-    return {
-      values: Array.from(found.values, (value) => `${value}${name}`),
-      from: `${basename(file)}, column ${found.name}`,
-    };
+  const pathOf = (file: string) => (isAbsolute(file) ? file : join(dirname(scenarioPath), file));
+  return {
+    column({ file, column, separator, decimal, unit }) {
+      const path = pathOf(file);
+      const format = csvFormat(separator, decimal);
+      const found = readMeasured(readTableBytes(path), path, { ...format, column, unit, skipBad: false });
+      return { values: written(found), from: `${basename(file)}, column ${found.name}` };
+    },
+    table({ file, separator, decimal }) {
+      const path = pathOf(file);
+      const format = csvFormat(separator, decimal);
+      const table = parseText(readTableBytes(path), path, format);
+      const columns = table.head.map((head, place) => {
+        // Fewer readings of one dimension than of another leave cells empty at the end.
+        const rows = table.rows.filter(({ cells }) => (cells[place] ?? "") !== "");
+        const padded = rows.map(({ line, cells }) => ({ line, cells: table.head.map((_, at) => cells[at] ?? "") }));
+        const one = readCsvColumn({ head: table.head, rows: padded }, path, {
+          ...format,
+          column: head,
+          skipBad: false,
+        });
+        return { name: one.name, values: written(one) };
+      });
+      return { columns, from: basename(file) };
+    },
   };
+}
+
+/** Values as a scenario would write them. */
+function written({ dimension, values }: MeasuredColumn): string[] {
+  const { internalUnit } = DIMENSIONS[dimension];
+  const name = internalUnit === "1" ? "" : ` ${internalUnit}`;
+  return Array.from(values, (value) => `${value}${name}`);
 }

@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { InternalError } from "../errors.ts";
-import type { MeasuredFileReader, MeasuredFileRequest, MeasuredFileValues } from "../scenario/measured-files.ts";
+import type { MeasuredFileReader, MeasuredTable } from "../scenario/measured-files.ts";
 import { parseScenario } from "../scenario/parse.ts";
 import { builtFile } from "./commands/common.ts";
 import { readScenarioText } from "./files.ts";
@@ -15,13 +15,20 @@ const EMPTY = '<script type="application/json" id="scenario">null</script>';
  */
 export function workbenchPage(scenarioPath: string): string {
   const text = readScenarioText(scenarioPath);
-  const measured: { request: MeasuredFileRequest; values: MeasuredFileValues }[] = [];
+  const measured: MeasuredTable[] = [];
   const read = measuredFileReader(scenarioPath);
   // What the measured files hold travels with the page, which can read none.
-  const keep: MeasuredFileReader = (request) => {
-    const values = read(request);
-    measured.push({ request, values });
-    return values;
+  const keep: MeasuredFileReader = {
+    column(request) {
+      const values = read.column(request);
+      measured.push({ kind: "column", request, values });
+      return values;
+    },
+    table(request) {
+      const values = read.table(request);
+      measured.push({ kind: "table", request, values });
+      return values;
+    },
   };
   parseScenario(text, scenarioPath, [], keep);
   const source = JSON.stringify({ text, fileName: scenarioPath, measured }).replaceAll("<", "\\u003c");

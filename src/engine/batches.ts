@@ -26,7 +26,7 @@ export function runBatches(
       const count = Math.min(BLOCK_SIZE, task.size - part * BLOCK_SIZE);
       drawBatchBlock(draw, batch, batch * blocksPerBatch + part, inputs, count);
       evaluateBlock(plan, inputs, count, workspace);
-      tallyBlock(tally, countedColumns(workspace), benchIndex, count);
+      tallyBlock(workspace.kernel, tally, countedColumns(workspace), benchIndex, count);
     }
     good[index] = tally.goodInEveryState;
     benchFailures[index] = tally.failsAtBench;

@@ -30,7 +30,7 @@ export function runExtended(
   });
   const tally = createTally(states.length);
   const benchIndex = plan.states.findIndex((state) => state.isBench);
-  tallyBlock(tally, states, benchIndex, count);
+  tallyBlock(workspace.kernel, tally, states, benchIndex, count);
   return { kind: "extended", count, values, tally, unsolved: evaluator.unsolved };
 }
 

@@ -1,3 +1,4 @@
+import type { Kernel } from "../kernel/kernel.ts";
 import { createWorkspace, type StateColumns } from "../model/columns.ts";
 import { evaluateBlock } from "../model/evaluate.ts";
 import { PLAY } from "../model/outcome.ts";
@@ -9,10 +10,11 @@ import {
   type LinearHistogram,
   LogHistogram,
   type LogHistogramState,
+  logBinKey,
   mergeLinearHistogram,
   quantileOfLinearHistogram,
 } from "../stats/histogram.ts";
-import { addToMoments, emptyMoments, type Moments, mergeMoments } from "../stats/moments.ts";
+import { emptyMoments, type Moments, mergeMoments } from "../stats/moments.ts";
 import { createInputs, type DrawPlan, drawBlock } from "./draw.ts";
 import { countedColumns, countedStates } from "./tally.ts";
 
@@ -34,8 +36,16 @@ export interface StateHistograms {
 
 const BINS = 4096;
 
+/** Octaves of preload, in N, that the kernel counts in place; what lies outside, and zeros, are counted one by one. */
+const LOWEST_OCTAVE = -20;
+const OCTAVES = 40;
+
 interface LiveHistograms {
+  /** Zeros, reversed loads and whatever lies beyond the octaves. */
   readonly preloadN: LogHistogram;
+  readonly preloadCounts: Float64Array;
+  preloadLeast: number;
+  preloadMost: number;
   readonly playMm: LogHistogram;
   readonly offsetMm: LinearHistogram;
   readonly clearanceAMm: LinearHistogram;
@@ -54,48 +64,91 @@ export interface Measures {
  * they agree without a word between them.
  */
 export function createMeasures(plan: ModelPlan, draw: DrawPlan): Measures {
-  const ranges = pilotRanges(plan, draw);
-  const live: LiveHistograms[] = ranges.map((range) => ({
+  const { kernel } = draw;
+  const linear = ({ low, high }: Range): LinearHistogram => ({
+    ...emptyLinearHistogram(low, high, BINS),
+    counts: kernel.column(BINS),
+  });
+  const live: LiveHistograms[] = pilotRanges(plan, draw).map((range) => ({
     preloadN: new LogHistogram(),
+    preloadCounts: kernel.column(logBinKey(LOWEST_OCTAVE + OCTAVES) - logBinKey(LOWEST_OCTAVE)),
+    preloadLeast: Number.POSITIVE_INFINITY,
+    preloadMost: Number.NEGATIVE_INFINITY,
     playMm: new LogHistogram(),
-    offsetMm: emptyLinearHistogram(range.offsetMm.low, range.offsetMm.high, BINS),
-    clearanceAMm: emptyLinearHistogram(range.clearanceAMm.low, range.clearanceAMm.high, BINS),
-    clearanceBMm: emptyLinearHistogram(range.clearanceBMm.low, range.clearanceBMm.high, BINS),
+    offsetMm: linear(range.offsetMm),
+    clearanceAMm: linear(range.clearanceAMm),
+    clearanceBMm: linear(range.clearanceBMm),
   }));
-  const hasPlay = new Uint8Array(BLOCK_SIZE);
+  const picked = kernel.column(BLOCK_SIZE);
   return {
     startMoments: () => emptyMeasures(countedStates(plan)),
     addBlock(states, count, moments) {
       for (let s = 0; s < states.length; s += 1) {
         const columns = states[s];
         const histograms = live[s];
-        const { outcome } = columns;
-        let plays = 0;
-        for (let i = 0; i < count; i += 1) {
-          hasPlay[i] = outcome[i] === PLAY ? 1 : 0;
-          plays += hasPlay[i];
+        for (const quantity of ["offsetMm", "clearanceAMm", "clearanceBMm"] as const) {
+          const ofBlock = kernel.moments(columns[quantity], count);
+          mergeMoments(moments[s][quantity], ofBlock);
+          addLinear(kernel, histograms[quantity], columns[quantity], count, ofBlock);
         }
-        addToMoments(moments[s].preloadN, columns.preloadN, count);
-        addToMoments(moments[s].offsetMm, columns.offsetMm, count);
-        addToMoments(moments[s].clearanceAMm, columns.clearanceAMm, count);
-        addToMoments(moments[s].clearanceBMm, columns.clearanceBMm, count);
-        histograms.preloadN.add(columns.preloadN, count);
-        addToLinearHistogram(histograms.offsetMm, columns.offsetMm, count);
-        addToLinearHistogram(histograms.clearanceAMm, columns.clearanceAMm, count);
-        addToLinearHistogram(histograms.clearanceBMm, columns.clearanceBMm, count);
-        if (plays > 0) {
-          addToMoments(moments[s].playMm, columns.playMm, count, hasPlay);
-          histograms.playMm.add(columns.playMm, count, hasPlay);
-        }
+        const ofBlock = kernel.moments(columns.preloadN, count);
+        mergeMoments(moments[s].preloadN, ofBlock);
+        addPreloads(kernel, histograms, columns.preloadN, count, ofBlock, picked);
+        const plays = kernel.pick(columns.playMm, columns.outcome, PLAY, picked, count);
+        mergeMoments(moments[s].playMm, kernel.moments(picked, plays));
+        histograms.playMm.add(picked, plays);
       }
     },
     histograms: () =>
-      live.map((histograms) => ({
-        ...histograms,
-        preloadN: histograms.preloadN.toState(),
-        playMm: histograms.playMm.toState(),
-      })),
+      live.map(({ preloadN, preloadCounts, preloadLeast, preloadMost, playMm, ...linears }) => {
+        const preloads = LogHistogram.fromState(preloadN.toState());
+        preloads.addCounted(preloadCounts, logBinKey(LOWEST_OCTAVE), preloadLeast, preloadMost);
+        const copy = (histogram: LinearHistogram) => ({ ...histogram, counts: new Float64Array(histogram.counts) });
+        return {
+          preloadN: preloads.toState(),
+          playMm: playMm.toState(),
+          offsetMm: copy(linears.offsetMm),
+          clearanceAMm: copy(linears.clearanceAMm),
+          clearanceBMm: copy(linears.clearanceBMm),
+        };
+      }),
   };
+}
+
+/** Counts a block in place where all of it lies in the range, else value by value. */
+function addLinear(
+  kernel: Kernel,
+  histogram: LinearHistogram,
+  values: Float64Array,
+  count: number,
+  { min, max, mean }: Moments,
+): void {
+  const { low, high, counts } = histogram;
+  if (!(min >= low && max <= high && Number.isFinite(mean))) {
+    addToLinearHistogram(histogram, values, count);
+    return;
+  }
+  kernel.countEqualBins(values, count, low, counts.length / (high - low), counts);
+  histogram.min = Math.min(histogram.min, min);
+  histogram.max = Math.max(histogram.max, max);
+}
+
+function addPreloads(
+  kernel: Kernel,
+  histograms: LiveHistograms,
+  values: Float64Array,
+  count: number,
+  { min, max, mean }: Moments,
+  strays: Float64Array,
+): void {
+  if (!Number.isFinite(mean) || !Number.isFinite(min) || !Number.isFinite(max)) {
+    histograms.preloadN.add(values, count);
+    return;
+  }
+  const left = kernel.countLogBins(values, count, logBinKey(LOWEST_OCTAVE), histograms.preloadCounts, strays);
+  histograms.preloadN.add(strays, left);
+  histograms.preloadLeast = Math.min(histograms.preloadLeast, min);
+  histograms.preloadMost = Math.max(histograms.preloadMost, max);
 }
 
 function emptyMeasures(states: number): MeasureMoments {

@@ -63,7 +63,7 @@ export function createRunner(setup: WorkerSetup): Runner {
       drawBlock(draw, block, inputs, count);
       evaluateBlock(plan, inputs, count, workspace, keep > 0 ? windows : null);
       const states = countedColumns(workspace);
-      tallyBlock(tally, states, benchIndex, count);
+      tallyBlock(workspace.kernel, tally, states, benchIndex, count);
       measures.addBlock(states, count, moments);
       if (keep > 0) kept.push(copyRows(scenario, plan, inputs, workspace, windows, first, keep));
       done += count;

@@ -1,3 +1,4 @@
+import type { Kernel } from "../kernel/kernel.ts";
 import type { StateColumns, Workspace } from "../model/columns.ts";
 import { FLAGS, OUTCOMES } from "../model/outcome.ts";
 import type { ModelPlan } from "../model/plan.ts";
@@ -52,35 +53,68 @@ export function countedColumns(workspace: Workspace): readonly StateColumns[] {
 }
 
 /** Counts a block. The bench is state `benchIndex`. */
-export function tallyBlock(tally: Tally, states: readonly StateColumns[], benchIndex: number, count: number): void {
+export function tallyBlock(
+  kernel: Kernel,
+  tally: Tally,
+  states: readonly StateColumns[],
+  benchIndex: number,
+  count: number,
+): void {
   tally.samples += count;
   for (let s = 0; s < states.length; s += 1) {
     const { outcome, flags, met } = states[s];
-    const metCounts = tally.met[s];
     const outcomes = tally.outcomes[s];
-    const flagCounts = tally.flags[s];
-    for (let i = 0; i < count; i += 1) {
-      outcomes[outcome[i]] += 1;
-      let bits = flags[i];
-      for (let bit = 0; bits !== 0; bit += 1, bits >>= 1) if ((bits & 1) !== 0) flagCounts[bit] += 1;
-      bits = met[i];
-      for (let bit = 0; bits !== 0; bit += 1, bits >>= 1) if ((bits & 1) !== 0) metCounts[bit] += 1;
-    }
+    for (let code = 0; code < outcomes.length; code += 1) outcomes[code] += kernel.countBytes(outcome, code, count);
+    countBits(kernel, flags, tally.flags[s], count);
+    countBits(kernel, met, tally.met[s], count);
   }
+  kernel.scoped(() => countPatterns(tally, states, benchIndex, patternsOf(kernel, states, count), count));
+}
+
+/** Of every unit the states in which it is good, bit s for state s. */
+function patternsOf(kernel: Kernel, states: readonly StateColumns[], count: number): Uint8Array | Uint32Array {
+  if (states.length <= 8) {
+    const patterns = kernel.bytes(count);
+    states.forEach(({ good }, s) => {
+      kernel.raiseWhere(patterns, good, 1 << s, count);
+    });
+    return patterns;
+  }
+  const patterns = new Uint32Array(count);
+  states.forEach(({ good }, s) => {
+    for (let i = 0; i < count; i += 1) if (good[i] === 1) patterns[i] |= 1 << s;
+  });
+  return patterns;
+}
+
+function countPatterns(
+  tally: Tally,
+  states: readonly StateColumns[],
+  benchIndex: number,
+  patterns: Uint8Array | Uint32Array,
+  count: number,
+): void {
   const benchBit = 1 << benchIndex;
   const allBits = (1 << states.length) - 1;
   for (let i = 0; i < count; i += 1) {
-    let pattern = 0;
-    for (let s = 0; s < states.length; s += 1) if (states[s].good[i] === 1) pattern |= 1 << s;
+    const pattern = patterns[i];
     tally.patterns[pattern] += 1;
     if (pattern === allBits) tally.goodInEveryState += 1;
     else if ((pattern & benchBit) === 0) tally.failsAtBench += 1;
     else {
       tally.failsInService += 1;
-      let first = 0;
-      while ((pattern & (1 << first)) !== 0) first += 1;
+      // The lowest bit that is not set: the first state that fails.
+      const first = 31 - Math.clz32(~pattern & (pattern + 1));
       tally.serviceCauses[first][states[first].outcome[i]] += 1;
     }
+  }
+}
+
+/** Adds in how many words each bit is set. */
+function countBits(kernel: Kernel, words: Uint16Array, counts: Float64Array, count: number): void {
+  const any = kernel.orWords(words, count);
+  for (let bit = 0; any >> bit !== 0; bit += 1) {
+    if (((any >> bit) & 1) !== 0) counts[bit] += kernel.countBit(words, 1 << bit, count);
   }
 }
 

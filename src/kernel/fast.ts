@@ -1,10 +1,12 @@
 import { normalScoreTable } from "../distributions/normal-score.ts";
+import { centred, emptyMoments } from "../stats/moments.ts";
 import { Arena } from "./arena.ts";
 import type { CurveNumbers } from "./columns.ts";
 import type { Kernel } from "./kernel.ts";
 
-/** Where the small things stand: stream states, coefficients, then the table of normal scores. */
+/** Where the small things stand: stream states and coefficients, the solver's, then the table of normal scores. */
 const SCRATCH = 4096;
+const SOLVER = 16_384;
 const TABLE = 65_536;
 
 /** Functions of the compiled module; all arguments are addresses, counts and numbers. */
@@ -108,6 +110,7 @@ export function createFastKernel(module: WebAssembly.Module): Kernel {
       loops.solvePairs(
         ...[at(pairs.offsetMm), commonMmPerN, extraMmPerN === undefined ? 0 : at(extraMmPerN)],
         ...[distanceA, wA, stiffnessA, distanceB, wB, stiffnessB, forceN, xA, xB].map(at),
+        SOLVER,
         count,
       );
     },
@@ -121,5 +124,23 @@ export function createFastKernel(module: WebAssembly.Module): Kernel {
         count,
       );
     },
+
+    moments(values, count) {
+      if (count === 0) return emptyMoments();
+      loops.moments(at(values), count, SCRATCH);
+      const [rough, s1, s2, s3, s4, min, max] = numbers;
+      return centred({ rough, s1, s2, s3, s4, min, max }, count);
+    },
+    countEqualBins(values, count, low, perUnit, counts) {
+      loops.countEqualBins(at(values), count, low, perUnit, at(counts), counts.length);
+    },
+    countLogBins: (values, count, lowKey, counts, strays) =>
+      loops.countLogBins(at(values), count, lowKey, at(counts), counts.length, at(strays)),
+    pick: (values, bytes, code, out, count) => loops.pick(at(values), at(bytes), code, at(out), count),
+    countBytes: (bytes, code, count) => loops.countBytes(at(bytes), code, count),
+    orWords: (words, count) => loops.orWords(at(words), count),
+    countBit: (words, bit, count) => loops.countBit(at(words), bit, count),
+    equalBytes: (out, bytes, code, count) => loops.equalBytes(at(out), at(bytes), code, count),
+    raiseWhere: (pattern, bytes, flag, count) => loops.raiseWhere(at(pattern), at(bytes), flag, count),
   };
 }

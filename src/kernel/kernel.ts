@@ -1,4 +1,5 @@
 import type { NormalLaw, UniformLaw } from "../distributions/prepared.ts";
+import type { Moments } from "../stats/moments.ts";
 import type { BearingCurves, FitConstants, PairColumns, SettledColumns, SettleLimits } from "./columns.ts";
 
 /**
@@ -112,4 +113,26 @@ export interface Kernel {
     out: SettledColumns,
     count: number,
   ): void;
+
+  moments(values: Float64Array, count: number): Moments;
+  /** Counts values over equal bins; all of them must lie in the range of the bins. */
+  countEqualBins(values: Float64Array, count: number, low: number, perUnit: number, counts: Float64Array): void;
+  /**
+   * Counts values over bins of 1/1024 of an octave from the bin with key `lowKey` on; copies those outside to `strays`.
+   *
+   * @returns how many were copied
+   */
+  countLogBins(values: Float64Array, count: number, lowKey: number, counts: Float64Array, strays: Float64Array): number;
+  /** Copies the values whose byte is `code`, in order; says how many. */
+  pick(values: Float64Array, bytes: Uint8Array, code: number, out: Float64Array, count: number): number;
+  /** How many of the bytes are `code`. */
+  countBytes(bytes: Uint8Array, code: number, count: number): number;
+  /** All words or-ed together. */
+  orWords(words: Uint16Array, count: number): number;
+  /** In how many words a bit is set. */
+  countBit(words: Uint16Array, bit: number, count: number): number;
+  /** out = 1 where the byte is `code`, else 0. */
+  equalBytes(out: Uint8Array, bytes: Uint8Array, code: number, count: number): void;
+  /** pattern |= flag where the byte is 1; bytes are 0 or 1. */
+  raiseWhere(pattern: Uint8Array, bytes: Uint8Array, flag: number, count: number): void;
 }

@@ -1,10 +1,12 @@
 import type { NormalLaw, UniformLaw } from "../distributions/prepared.ts";
 import { transformByLaw } from "../distributions/transform.ts";
 import { fillOpenUniforms } from "../random/xoshiro128.ts";
+import { momentsOf } from "../stats/moments.ts";
 import type { Kernel } from "./kernel.ts";
 import * as fill from "./plain/fill.ts";
 import { solvePairs } from "./plain/pairs.ts";
 import { anyAbove, preparePairs, settlePairs } from "./plain/settle.ts";
+import * as statistics from "./plain/statistics.ts";
 
 /** The kernel in plain TypeScript: the reference. */
 export const PLAIN_KERNEL: Kernel = {
@@ -24,4 +26,6 @@ export const PLAIN_KERNEL: Kernel = {
   solvePairs,
   anyAbove,
   settlePairs,
+  moments: momentsOf,
+  ...statistics,
 };

@@ -136,7 +136,7 @@ function evaluateState(
   if (workspace.spring !== null) rememberSprings(count, workspace, workspace.spring, out.offsetMm);
   if (plan.gap !== null) fillGap(plan.gap, inputs, count, workspace, workspace.states[0], out);
   if (state.network !== null && network !== null) fillNetworkResults(count, workspace, network, out);
-  fillGood(plan, index, count, out);
+  fillGood(workspace.kernel, plan, index, count, out);
 }
 
 /**

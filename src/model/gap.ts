@@ -1,3 +1,4 @@
+import type { Kernel } from "../kernel/kernel.ts";
 import type { StateColumns, Workspace } from "./columns.ts";
 import { TARGET } from "./outcome.ts";
 import type { ModelPlan } from "./plan.ts";
@@ -35,10 +36,10 @@ export function fillGap(
 }
 
 /** Fills which requirements are met in one state, and whether a unit is good there: on target with all of them met. */
-export function fillGood(plan: ModelPlan, stateIndex: number, count: number, out: StateColumns): void {
+export function fillGood(kernel: Kernel, plan: ModelPlan, stateIndex: number, count: number, out: StateColumns): void {
   const { outcome, good, met } = out;
   if (plan.requirements.length === 0) {
-    for (let i = 0; i < count; i += 1) good[i] = outcome[i] === TARGET ? 1 : 0;
+    kernel.equalBytes(good, outcome, TARGET, count);
     met.fill(0, 0, count);
     return;
   }

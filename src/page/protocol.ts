@@ -1,5 +1,5 @@
 import type { Problem } from "../errors.ts";
-import type { MeasuredFileRequest, MeasuredFileValues } from "../scenario/measured-files.ts";
+import type { MeasuredTable } from "../scenario/measured-files.ts";
 import type { Override } from "../scenario/overrides.ts";
 import type { LogHistogramState } from "../stats/log-histogram.ts";
 import type { Contributors, NominalResult, OverallResult, RunResult, StateResult } from "../studies/result.ts";
@@ -10,11 +10,6 @@ export interface Source {
   readonly text: string;
   readonly fileName: string;
   readonly measured: readonly MeasuredTable[];
-}
-
-export interface MeasuredTable {
-  readonly request: MeasuredFileRequest;
-  readonly values: MeasuredFileValues;
 }
 
 /** What a page asks its engine. */

@@ -1,7 +1,7 @@
 import type { ResolvedScenario } from "../scenario/types.ts";
 import type { NominalResult } from "../studies/result.ts";
 import { alignColumns, plainText, wrapText } from "./plain-table.ts";
-import { micrometres, newtons, ORIGIN_NAMES, OUTCOME_NAMES } from "./words.ts";
+import { isSetByDevice, micrometres, newtons, ORIGIN_NAMES, OUTCOME_NAMES } from "./words.ts";
 
 /** What `check` prints: every value with its origin, the offset's limits, onset and window at nominal. */
 export function checkText(
@@ -43,7 +43,7 @@ export function checkText(
 Every value that will be used (${drawn} are drawn):
 ${inputs.join("\n")}
 
-Offset from the drawn dimensions at 20 °C: ${micrometres(nominal.machinedOffsetMm)}
+${isSetByDevice(scenario.method.kind) ? "Offset as set on the bench, at 20 °C" : "Offset from the drawn dimensions at 20 °C"}: ${micrometres(nominal.machinedOffsetMm)}${isSetByDevice(scenario.method.kind) ? "\nand as the parts alone would have it:" : ""}
   worst case        ${micrometres(worstLow)} to ${micrometres(worstHigh)}
   root sum square   ${micrometres(rootLow)} to ${micrometres(rootHigh)}
 

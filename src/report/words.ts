@@ -1,5 +1,5 @@
 import type { Flag, Outcome } from "../model/outcome.ts";
-import type { InternalUnit, Origin } from "../scenario/types.ts";
+import type { InternalUnit, Origin, PreloadMethod } from "../scenario/types.ts";
 import type { Share, StateResult } from "../studies/result.ts";
 import {
   formatFixed,
@@ -181,6 +181,11 @@ export const OUTCOME_MEANINGS: Readonly<Record<Outcome, string>> = {
   heavy: "above the window, below the bind limit",
   bind: "at or past the bind limit",
 };
+
+/** Whether the offset is set on each unit by a device, whatever its parts measure. */
+export function isSetByDevice(method: PreloadMethod["kind"]): boolean {
+  return method === "adjuster" || method === "shim";
+}
 
 /** Completes "in 3 % of the units …". */
 export const FLAG_SENTENCES: Readonly<Record<Flag, string>> = {

@@ -4,7 +4,16 @@ import type { Bearing, Material, ResolvedScenario } from "./types.ts";
 /** What a scenario's numbers depend on: no titles, labels, sources or remarks. */
 type Hashed = Omit<
   ResolvedScenario,
-  "name" | "title" | "description" | "hash" | "toleranceCosts" | "variants" | "inputs" | "warnings"
+  | "name"
+  | "title"
+  | "description"
+  | "hash"
+  | "toleranceCosts"
+  | "variants"
+  | "audit"
+  | "batchPlans"
+  | "inputs"
+  | "warnings"
 >;
 
 /**
@@ -67,6 +76,11 @@ export function scenarioHash(scenario: Hashed): string {
       correlations: scenario.correlations,
     }),
   );
+}
+
+/** SHA-256 over a scenario's own hash and what only one study of it reads: the readings of an audit, the costs of a batch. */
+export function studyHash(scenario: Pick<ResolvedScenario, "hash">, part: unknown): string {
+  return sha256Hex(canonicalJson({ scenario: scenario.hash, part }));
 }
 
 function bearingNumbers({ designation: _, ...bearing }: Bearing): object {

@@ -150,10 +150,11 @@ function addNoLoadTorque(
         sum + viscousTorqueNmm(frictionFactors(frictionSeries).greaseFactor, 0, 0, pitchDiameterMm),
       0,
     );
+  const isKnown = bearings.every(({ pitchDiameterMm }) => pitchDiameterMm > 0);
   const why = "not given: viscous torque of both bearings with grease, turned slowly (Palmgren)";
   const value =
     written === undefined
-      ? plainValue({ kind: "constant", value: ledger.attempt(computed, Number.NaN) }, why)
+      ? plainValue({ kind: "constant", value: isKnown ? computed() : Number.NaN }, why)
       : ledger.attempt(() => readDrawn(written, { dimension: "torque", path, options: { low: 0 } }), unknownValue());
   return addVariable(ledger, {
     name: path,

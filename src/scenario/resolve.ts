@@ -1,11 +1,15 @@
 import { InputError, type Problem } from "../errors.ts";
 import { parseQuantity } from "../units/quantity.ts";
 import { assumed } from "./assumptions.ts";
+import { resolveAudit } from "./audit.ts";
+import { resolveBatchPlans } from "./batch-plans.ts";
 import { type LooseBearing, resolveBearing } from "./bearings.ts";
+import { limitTorque } from "./bind-torque.ts";
 import { resolveChain } from "./chain.ts";
 import { resolveCorrelations } from "./correlations.ts";
 import { readDrawn } from "./drawn.ts";
 import { resolveExtended } from "./extended.ts";
+import { noteFriction } from "./friction-note.ts";
 import { resolveGap } from "./gap.ts";
 import { scenarioHash } from "./hash.ts";
 import { resolveHeatPaths } from "./heat.ts";
@@ -78,10 +82,14 @@ export function resolveScenario(document: ScenarioDocument, context: ScenarioCon
   const names = states.map((state) => state.name);
   const requirements = resolveRequirements(ledger, document, names);
   const extended = resolveExtended(ledger, document, chain, [a, b], running, names);
-  const limits = resolveLimits(ledger, document, Math.min(a.dynamicRatingN, b.dynamicRatingN));
+  const forces = resolveLimits(ledger, document, Math.min(a.dynamicRatingN, b.dynamicRatingN));
+  const limits = limitTorque(ledger, forces, document.bind?.torque, [a, b]);
+  noteFriction(ledger, document, [a, b]);
   const run = resolveRun(ledger, document);
   const correlations = resolveCorrelations(ledger, document.correlations);
   const bearings = { a: fixed(a), b: fixed(b) };
+  const batchPlans = resolveBatchPlans(ledger, document, states, run.batchSize);
+  const audit = resolveAudit(ledger, document.audit, { chain, bearings: [bearings.a, bearings.b], measuredAtC });
   const toleranceCosts = resolveToleranceCosts(ledger, document.toleranceCosts);
   const variants = resolveVariants(ledger, document.variants);
   warnOfMaterialRanges(ledger, { bearings, chain, states });
@@ -112,6 +120,8 @@ export function resolveScenario(document: ScenarioDocument, context: ScenarioCon
     description: document.description ?? "",
     hash: scenarioHash(numbers),
     ...numbers,
+    batchPlans,
+    audit,
     toleranceCosts,
     variants,
     inputs: ledger.inputs,

@@ -1,4 +1,6 @@
 import * as z from "zod";
+import { auditSchema } from "./schema-audit.ts";
+import { batchSchema, benchCheckSchema, costsSchema, samplingSchema } from "./schema-batch.ts";
 import { toleranceCostsSchema, variantSchema } from "./schema-decide.ts";
 import { drawn, drawnObjectSchema, drawnSchema, quantity, quantitySchema } from "./schema-drawn.ts";
 import { methodSchema } from "./schema-method.ts";
@@ -180,6 +182,7 @@ export const scenarioSchema = z.strictObject({
     .strictObject({
       preload: quantity('Preload that counts as binding, such as "900 N" or "10 % of C"'),
       pressure: quantity('Peak Hertz pressure that counts as binding, such as "4200 MPa", or "none"'),
+      torque: quantity("Friction torque of both bearings, turned slowly with grease, that counts as binding"),
     })
     .optional()
     .describe("When a unit counts as binding: at the first of these"),
@@ -196,10 +199,10 @@ export const scenarioSchema = z.strictObject({
   toleranceCosts: toleranceCostsSchema.optional().describe("What the tolerances of the chain cost"),
   variants: z.array(variantSchema).optional().describe("Changes to be compared with the scenario as it stands"),
   requiredYield: z.union([z.number(), z.string()]).optional().describe("Yield that a batch must reach, such as 95 %"),
-  batch: z
-    .strictObject({ size: z.number().describe("Units in a batch") })
-    .optional()
-    .describe("The batch that is made"),
+  batch: batchSchema.optional(),
+  costs: costsSchema.optional(),
+  sampling: samplingSchema.optional(),
+  benchCheck: benchCheckSchema.optional(),
   correlations: z
     .array(
       z.strictObject({
@@ -209,6 +212,7 @@ export const scenarioSchema = z.strictObject({
     )
     .optional()
     .describe("Variables that vary together"),
+  audit: auditSchema.optional(),
   seed: z.union([z.string(), z.number()]).optional().describe("Seed of the random draws, any text"),
   samples: z.number().optional().describe("Number of units to simulate"),
 });

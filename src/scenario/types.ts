@@ -1,5 +1,15 @@
 import type { Distribution } from "../distributions/types.ts";
 import type { Warning } from "../warnings.ts";
+import type { ResolvedAudit, ResolvedBatchPlans } from "./study-types.ts";
+
+export type {
+  ResolvedAudit,
+  ResolvedBatchPlans,
+  ResolvedBenchCheck,
+  ResolvedCosts,
+  ResolvedReadings,
+} from "./study-types.ts";
+
 import type { ToleranceCosts } from "./decide-types.ts";
 
 /** Where a value came from. */
@@ -342,6 +352,10 @@ export interface ResolvedScenario {
   /** Yield that the batch must reach in every state together, 0 to 1, or null. */
   readonly requiredYieldRatio: number | null;
   readonly batchSize: number;
+  /** Costs, warranty, sampling and bench check; change no run, only the study of a batch. */
+  readonly batchPlans: ResolvedBatchPlans;
+  /** What was measured on one unit; changes no run, only an audit. */
+  readonly audit: ResolvedAudit | null;
   readonly seed: string;
   readonly samples: number;
   readonly variables: readonly Variable[];

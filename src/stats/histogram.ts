@@ -7,4 +7,4 @@ export {
   mergeLinearHistogram,
   quantileOfLinearHistogram,
 } from "./linear-histogram.ts";
-export { type Bin, LogHistogram, type LogHistogramState } from "./log-histogram.ts";
+export { type Bin, LogHistogram, type LogHistogramState, logBinKey } from "./log-histogram.ts";

@@ -8,6 +8,12 @@ import { doubleView, fromWords, HIGH_WORD, wordView } from "../numeric/bits.ts";
 import type { Interval } from "./quantiles.ts";
 
 const PAGE_BITS = 10;
+
+/** Key of the bin that begins at a power of two. */
+export function logBinKey(exponent: number): number {
+  return (1023 + exponent) << PAGE_BITS;
+}
+
 const PAGE_SIZE = 1 << PAGE_BITS;
 const PAGES = 2048;
 
@@ -92,6 +98,24 @@ export class LogHistogram {
       }
       page[key & (PAGE_SIZE - 1)] += 1;
     }
+  }
+
+  /**
+   * Adds values that were counted elsewhere, over bins with keys from `lowKey` on, none of them zero or negative.
+   *
+   * @param min, max extremes of everything that was counted there, zeros too
+   */
+  addCounted(counts: Float64Array, lowKey: number, min: number, max: number): void {
+    for (let index = 0; index < counts.length; index += 1) {
+      if (counts[index] === 0) continue;
+      const key = lowKey + index;
+      const page = this.positive[key >>> PAGE_BITS] ?? new Float64Array(PAGE_SIZE);
+      this.positive[key >>> PAGE_BITS] = page;
+      page[key & (PAGE_SIZE - 1)] += counts[index];
+      this.finiteCount += counts[index];
+    }
+    this.least = Math.min(this.least, min);
+    this.greatest = Math.max(this.greatest, max);
   }
 
   /** Adds all counts of another histogram. */

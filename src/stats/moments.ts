@@ -23,48 +23,80 @@ export function emptyMoments(): Moments {
   };
 }
 
+/** Sums about a rough mean, before they are brought to the mean itself. */
+export interface RoughMoments {
+  readonly rough: number;
+  /** Sums of the first to fourth power of the deviation from `rough`. */
+  readonly s1: number;
+  readonly s2: number;
+  readonly s3: number;
+  readonly s4: number;
+  readonly min: number;
+  readonly max: number;
+}
+
+/** Sums run in this many lanes, value i in lane i mod 4, as a processor with wide registers does it. */
+const LANES = 4;
+
 /**
  * The moments of `values[0..count)`: mean first, then deviations, with the rounding of the mean taken off again.
  *
  * @param selected when given, only values whose entry is not 0 are counted
  */
 export function momentsOf(values: ArrayLike<number>, count = values.length, selected?: ArrayLike<number>): Moments {
-  const result = emptyMoments();
-  let n = 0;
-  let first = 0;
-  let sum = 0;
+  if (selected !== undefined) return momentsOf(pick(values, count, selected));
+  if (count === 0) return emptyMoments();
+  const first = values[0];
+  const total = lanes(values, count, (value) => value - first);
+  const rough = first + total / count;
+  let min = first;
+  let max = first;
   for (let index = 0; index < count; index += 1) {
-    if (selected !== undefined && selected[index] === 0) continue;
     const value = values[index];
-    if (n === 0) first = value;
-    n += 1;
-    sum += value - first;
-    if (value < result.min) result.min = value;
-    if (value > result.max) result.max = value;
+    if (value < min) min = value;
+    if (value > max) max = value;
   }
-  if (n === 0) return result;
-  const rough = first + sum / n;
-  let s1 = 0;
-  let s2 = 0;
-  let s3 = 0;
-  let s4 = 0;
+  const s1 = lanes(values, count, (value) => value - rough);
+  const s2 = lanes(values, count, (value) => (value - rough) * (value - rough));
+  const s3 = lanes(values, count, (value) => (value - rough) * (value - rough) * (value - rough));
+  const s4 = lanes(values, count, (value) => (value - rough) * (value - rough) * ((value - rough) * (value - rough)));
+  return centred({ rough, s1, s2, s3, s4, min, max }, count);
+}
+
+/** From deviations about the rounded mean to those about the mean. */
+export function centred({ rough, s1, s2, s3, s4, min, max }: RoughMoments, count: number): Moments {
+  const shift = s1 / count;
+  return {
+    count,
+    mean: rough + shift,
+    m2: s2 - s1 * shift,
+    m3: s3 - 3 * shift * s2 + 2 * s1 * shift * shift,
+    m4: s4 - 4 * shift * s3 + 6 * shift * shift * s2 - 3 * s1 * shift * shift * shift,
+    min,
+    max,
+  };
+}
+
+/** A sum over values in lanes, (l0 + l2) + (l1 + l3). */
+function lanes(values: ArrayLike<number>, count: number, of: (value: number) => number): number {
+  const sums = [0, 0, 0, 0];
+  for (let lane = 0; lane < LANES; lane += 1) {
+    let sum = 0;
+    for (let index = lane; index < count; index += LANES) sum += of(values[index]);
+    sums[lane] = sum;
+  }
+  return sums[0] + sums[2] + (sums[1] + sums[3]);
+}
+
+function pick(values: ArrayLike<number>, count: number, selected: ArrayLike<number>): Float64Array {
+  const out = new Float64Array(count);
+  let found = 0;
   for (let index = 0; index < count; index += 1) {
-    if (selected !== undefined && selected[index] === 0) continue;
-    const deviation = values[index] - rough;
-    const square = deviation * deviation;
-    s1 += deviation;
-    s2 += square;
-    s3 += square * deviation;
-    s4 += square * square;
+    if (selected[index] === 0) continue;
+    out[found] = values[index];
+    found += 1;
   }
-  // From deviations about the rounded mean to those about the mean.
-  const shift = s1 / n;
-  result.count = n;
-  result.mean = rough + shift;
-  result.m2 = s2 - s1 * shift;
-  result.m3 = s3 - 3 * shift * s2 + 2 * s1 * shift * shift;
-  result.m4 = s4 - 4 * shift * s3 + 6 * shift * shift * s2 - 3 * s1 * shift * shift * shift;
-  return result;
+  return out.subarray(0, found);
 }
 
 /** Adds a block of values to `into`. Parameters as `momentsOf`. */

@@ -23,6 +23,7 @@ export const UNIT_SUFFIXES = {
   PerMin: "1/min",
   KgPerM3: "kg/m³",
   H: "h",
+  Years: "a",
   Rad: "rad",
   Deg: "°",
   PerMm: "1/mm",

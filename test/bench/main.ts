@@ -1,7 +1,7 @@
 /**
  * The benchmark: the engine beside the same model in numpy and in C, in one run.
  *
- *     npm run bench -- [--samples 2e6] [--rounds 3] [--scenario FILE] [--only engine] [--scaling] [--json]
+ *     npm run bench -- [--samples 2e6] [--rounds 3] [--scenario FILE] [--only engine] [--scaling] [--extended] [--json]
  */
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -17,6 +17,7 @@ import {
   type Measured,
   numpyContestant,
 } from "./contestants.ts";
+import { measureExtended } from "./extended.ts";
 import { measureEngine } from "./measure.ts";
 import { scenarioNumbers } from "./numbers.ts";
 
@@ -31,6 +32,7 @@ const { values: options } = parseArgs({
     kernel: { type: "string", default: "fast" },
     only: { type: "string", default: "" },
     scaling: { type: "boolean", default: false },
+    extended: { type: "boolean", default: false },
     json: { type: "boolean", default: false },
     measure: { type: "string" },
   },
@@ -41,6 +43,9 @@ const AGREEMENT_LIMIT = 4.5;
 
 if (options.measure !== undefined) {
   console.log(JSON.stringify(await measureEngine(JSON.parse(options.measure))));
+} else if (options.extended) {
+  const grinding = fileURLToPath(new URL("../scenarios/grinding-spindle.yaml", import.meta.url));
+  await measureExtended(grinding, Number(options.samples) === 1e6 ? 1e5 : Number(options.samples));
 } else {
   const folder = mkdtempSync(join(tmpdir(), "seatspread-bench-"));
   try {

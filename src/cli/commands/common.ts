@@ -5,17 +5,22 @@ import { createPool } from "../../engine/pool.ts";
 import type { Executor, WorkerSetup } from "../../engine/tasks.ts";
 import { InternalError } from "../../errors.ts";
 import type { KernelChoice } from "../../kernel/open.ts";
+import type { Override } from "../../scenario/overrides.ts";
 import { parseScenario } from "../../scenario/parse.ts";
 import type { ResolvedScenario } from "../../scenario/types.ts";
 import { readScenarioText } from "../files.ts";
 import { measuredFileReader } from "../measured.ts";
 
 /** Reads, checks and resolves a scenario file, with what the command line overrides. */
-export function loadScenario(path: string, options: { samples?: number; seed?: string } = {}): ResolvedScenario {
+export function loadScenario(
+  path: string,
+  options: { samples?: number; seed?: string } = {},
+  more: readonly Override[] = [],
+): ResolvedScenario {
   const overrides = (["samples", "seed"] as const)
     .filter((key) => options[key] !== undefined)
     .map((key) => ({ path: key, value: options[key] }));
-  return parseScenario(readScenarioText(path), path, overrides, measuredFileReader(path));
+  return parseScenario(readScenarioText(path), path, [...overrides, ...more], measuredFileReader(path));
 }
 
 /** A file beside this bundle, or where the build leaves it when run from source. */

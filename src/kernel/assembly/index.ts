@@ -1,3 +1,4 @@
 export * from "./draw";
 export * from "./fill";
 export * from "./pairs";
+export * from "./statistics";

@@ -33,8 +33,58 @@ export function preparePairs(
   }
 }
 
-/** @param extra address of what gives way beside `common`, or 0 */
+// The solver works on tiles of 128 pairs, phase by phase and not pair by pair: the steps of one pair wait for one another, those
+// of a tile do not, so that the processor always has something to do. What a phase leaves for the next stands in a scratch.
+const TILE: usize = 1024;
+const EXCESS: usize = 0;
+const SHARE: usize = 1024;
+const LOW: usize = 2048;
+const HIGH: usize = 3072;
+const OPEN: usize = 4096;
+
+/**
+ * Phase by phase: `startPairs` leaves plays, excess and a first share; `stepPairs` takes one step of all that are open;
+ * `finishPairs` turns shares into displacements.
+ *
+ * @param extra address of what gives way beside `common`, or 0
+ * @param scratch 5 kB
+ */
 export function solvePairs(
+  offset: usize,
+  common: f64,
+  extra: usize,
+  distanceA: usize,
+  wA: usize,
+  stiffnessA: usize,
+  distanceB: usize,
+  wB: usize,
+  stiffnessB: usize,
+  force: usize,
+  xA: usize,
+  xB: usize,
+  scratch: usize,
+  count: i32,
+): void {
+  const all = bytes(count);
+  for (let at: usize = 0; at < all; at += TILE) {
+    const size = min(TILE, all - at);
+    const more: usize = extra === 0 ? 0 : extra + at;
+    const a = distanceA + at;
+    const b = distanceB + at;
+    const kA = stiffnessA + at;
+    const kB = stiffnessB + at;
+    const f = force + at;
+    const x = xA + at;
+    const y = xB + at;
+    let open = startPairs(offset + at, common, more, a, wA + at, kA, b, wB + at, kB, f, x, y, scratch, size);
+    for (let round = 0; open && round < 200; round++) {
+      open = stepPairs(common, more, a, wA + at, kA, b, wB + at, kB, f, x, y, scratch, size);
+    }
+    finishPairs(common, more, f, x, y, scratch, size);
+  }
+}
+
+function startPairs(
   offset: usize,
   common: f64,
   extra: usize,
@@ -47,32 +97,24 @@ export function solvePairs(
   outForce: usize,
   outA: usize,
   outB: usize,
-  count: i32,
-): void {
+  scratch: usize,
+  size: usize,
+): bool {
   const zero = f64x2.splat(0.0);
-  const one = f64x2.splat(1.0);
-  const oneAndHalf = f64x2.splat(1.5);
   const half = f64x2.splat(0.5);
   const quarter = f64x2.splat(0.25);
   const two = f64x2.splat(2.0);
   const five = f64x2.splat(5.0);
   const six = f64x2.splat(6.0);
-  const lastDifference = f64x2.splat(3e-6);
-  const farApart = f64x2.splat(0.6);
   const shared = f64x2.splat(common);
-  for (let at: usize = 0, end = bytes(count); at < end; at += 16) {
+  let open = zero;
+  for (let at: usize = 0; at < size; at += 16) {
     const wA = v128.load(columnWA + at);
     const wB = v128.load(columnWB + at);
     const playA = f64x2.sqrt(f64x2.pmax(zero, wA));
     const playB = f64x2.sqrt(f64x2.pmax(zero, wB));
     const excess = f64x2.sub(f64x2.sub(v128.load(offset + at), playA), playB);
     const carries = f64x2.gt(excess, zero);
-    if (!v128.any_true(carries)) {
-      v128.store(outForce + at, zero);
-      v128.store(outA + at, playA);
-      v128.store(outB + at, playB);
-      continue;
-    }
     const aA = v128.load(distanceA + at);
     const aB = v128.load(distanceB + at);
     const kA = v128.load(stiffnessA + at);
@@ -80,9 +122,6 @@ export function solvePairs(
     let c = shared;
     if (extra !== 0) c = f64x2.add(shared, v128.load(extra + at));
     const squeezeA = f64x2.pmax(zero, f64x2.neg(wA));
-    const squeezeB = f64x2.pmax(zero, f64x2.neg(wB));
-    const r2A = f64x2.sub(f64x2.mul(aA, aA), wA);
-    const r2B = f64x2.sub(f64x2.mul(aB, aB), wB);
     const middleExcess = f64x2.mul(half, excess);
     const sines = f64x2.div(
       f64x2.mul(f64x2.add(playA, middleExcess), aB),
@@ -103,80 +142,157 @@ export function solvePairs(
       f64x2.mul(f64x2.add(playA, split), f64x2.add(perDistance, perDistance)),
     );
     const eased = f64x2.sub(split, f64x2.mul(half, f64x2.mul(c, roughForce)));
-    const doublePlayA = f64x2.mul(two, playA);
-    const doublePlayB = f64x2.mul(two, playB);
-    let eA = f64x2.pmax(eased, f64x2.mul(quarter, split));
-    let low = zero;
-    let high = excess;
-    let force = zero;
-    let open = carries;
-    for (let iteration = 0; iteration < 200; iteration++) {
-      const xA = f64x2.add(playA, eA);
-      const sA = f64x2.sqrt(f64x2.add(r2A, f64x2.mul(xA, xA)));
-      const sumA = f64x2.add(sA, aA);
-      const inverseA = f64x2.div(one, f64x2.mul(sA, sumA));
-      const tA = f64x2.mul(f64x2.add(f64x2.mul(eA, f64x2.add(eA, doublePlayA)), squeezeA), f64x2.mul(sA, inverseA));
-      const perSA = f64x2.mul(sumA, inverseA);
-      const rootA = f64x2.mul(kA, f64x2.sqrt(tA));
-      const sineA = f64x2.mul(xA, perSA);
-      const squareA = f64x2.mul(sineA, sineA);
-      const forceA = f64x2.mul(f64x2.mul(rootA, tA), sineA);
-      const slopeA = f64x2.mul(
-        rootA,
-        f64x2.add(f64x2.mul(oneAndHalf, squareA), f64x2.mul(f64x2.mul(tA, perSA), f64x2.sub(one, squareA))),
-      );
-      const restB = f64x2.sub(f64x2.sub(excess, eA), f64x2.mul(c, forceA));
-      const pressed = f64x2.gt(restB, zero);
-      const eB = v128.and(restB, pressed);
-      const xB = f64x2.add(playB, eB);
-      const sB = f64x2.sqrt(f64x2.add(r2B, f64x2.mul(xB, xB)));
-      const sumB = f64x2.add(sB, aB);
-      const inverseB = f64x2.div(one, f64x2.mul(sB, sumB));
-      const tB = f64x2.mul(f64x2.add(f64x2.mul(eB, f64x2.add(eB, doublePlayB)), squeezeB), f64x2.mul(sB, inverseB));
-      const perSB = f64x2.mul(sumB, inverseB);
-      const rootB = f64x2.mul(kB, f64x2.sqrt(tB));
-      const sineB = f64x2.mul(xB, perSB);
-      const squareB = f64x2.mul(sineB, sineB);
-      const forceB = v128.and(f64x2.mul(f64x2.mul(rootB, tB), sineB), pressed);
-      const slopeB = f64x2.mul(
-        f64x2.mul(
-          rootB,
-          f64x2.add(f64x2.mul(oneAndHalf, squareB), f64x2.mul(f64x2.mul(tB, perSB), f64x2.sub(one, squareB))),
-        ),
-        f64x2.add(one, f64x2.mul(c, slopeA)),
-      );
-      const difference = f64x2.sub(forceA, forceB);
-      const above = f64x2.gt(difference, zero);
-      high = v128.bitselect(eA, high, above);
-      low = v128.bitselect(low, eA, above);
-      const gap = f64x2.abs(difference);
-      const far = f64x2.gt(gap, f64x2.mul(farApart, f64x2.add(forceA, forceB)));
-      const bentOver = f64x2.mul(f64x2.mul(six, difference), f64x2.mul(forceA, forceB));
-      const bentUnder = f64x2.add(
-        f64x2.mul(f64x2.add(forceB, f64x2.mul(five, forceA)), f64x2.mul(slopeA, forceB)),
-        f64x2.mul(f64x2.add(f64x2.mul(five, forceB), forceA), f64x2.mul(slopeB, forceA)),
-      );
-      const step = f64x2.div(
-        v128.bitselect(difference, bentOver, far),
-        v128.bitselect(f64x2.add(slopeA, slopeB), bentUnder, far),
-      );
-      const next = f64x2.sub(eA, step);
-      const inside = v128.and(f64x2.ge(next, low), f64x2.le(next, high));
-      const bent = f64x2.mul(slopeA, step);
-      const bettered = f64x2.add(f64x2.sub(forceA, bent), f64x2.div(f64x2.mul(bent, bent), f64x2.mul(six, forceA)));
-      force = v128.bitselect(v128.bitselect(bettered, forceA, inside), force, open);
-      const middle = f64x2.mul(half, f64x2.add(low, high));
-      const following = v128.bitselect(next, middle, inside);
-      // Done: forces nearly alike, or a bracket that cannot be halved any more.
-      const small = v128.and(inside, f64x2.le(gap, f64x2.mul(lastDifference, forceA)));
-      const stuck = v128.andnot(f64x2.eq(middle, eA), inside);
-      eA = v128.bitselect(following, eA, open);
-      open = v128.andnot(open, v128.or(small, stuck));
-      if (!v128.any_true(open)) break;
-    }
+    v128.store(outForce + at, zero);
+    v128.store(outA + at, playA);
+    v128.store(outB + at, playB);
+    v128.store(scratch + EXCESS + at, excess);
+    v128.store(scratch + SHARE + at, f64x2.pmax(eased, f64x2.mul(quarter, split)));
+    v128.store(scratch + LOW + at, zero);
+    v128.store(scratch + HIGH + at, excess);
+    v128.store(scratch + OPEN + at, carries);
+    open = v128.or(open, carries);
+  }
+  return v128.any_true(open);
+}
+
+function stepPairs(
+  common: f64,
+  extra: usize,
+  distanceA: usize,
+  columnWA: usize,
+  stiffnessA: usize,
+  distanceB: usize,
+  columnWB: usize,
+  stiffnessB: usize,
+  outForce: usize,
+  plays: usize,
+  playsB: usize,
+  scratch: usize,
+  size: usize,
+): bool {
+  const zero = f64x2.splat(0.0);
+  const one = f64x2.splat(1.0);
+  const oneAndHalf = f64x2.splat(1.5);
+  const half = f64x2.splat(0.5);
+  const two = f64x2.splat(2.0);
+  const five = f64x2.splat(5.0);
+  const six = f64x2.splat(6.0);
+  const lastDifference = f64x2.splat(1e-5);
+  const farApart = f64x2.splat(0.6);
+  const shared = f64x2.splat(common);
+  let anyOpen = zero;
+  for (let at: usize = 0; at < size; at += 16) {
+    const open = v128.load(scratch + OPEN + at);
+    if (!v128.any_true(open)) continue;
+    const eA = v128.load(scratch + SHARE + at);
+    const wA = v128.load(columnWA + at);
+    const aA = v128.load(distanceA + at);
+    const playA = v128.load(plays + at);
+    const xA = f64x2.add(playA, eA);
+    const sA = f64x2.sqrt(f64x2.add(f64x2.sub(f64x2.mul(aA, aA), wA), f64x2.mul(xA, xA)));
+    const sumA = f64x2.add(sA, aA);
+    const inverseA = f64x2.div(one, f64x2.mul(sA, sumA));
+    const squeezeA = f64x2.pmax(zero, f64x2.neg(wA));
+    const tA = f64x2.mul(
+      f64x2.add(f64x2.mul(eA, f64x2.add(eA, f64x2.mul(two, playA))), squeezeA),
+      f64x2.mul(sA, inverseA),
+    );
+    const perSA = f64x2.mul(sumA, inverseA);
+    const rootA = f64x2.mul(v128.load(stiffnessA + at), f64x2.sqrt(tA));
+    const sineA = f64x2.mul(xA, perSA);
+    const squareA = f64x2.mul(sineA, sineA);
+    const forceA = f64x2.mul(f64x2.mul(rootA, tA), sineA);
+    const slopeA = f64x2.mul(
+      rootA,
+      f64x2.add(f64x2.mul(oneAndHalf, squareA), f64x2.mul(f64x2.mul(tA, perSA), f64x2.sub(one, squareA))),
+    );
+    let c = shared;
+    if (extra !== 0) c = f64x2.add(shared, v128.load(extra + at));
+    const excess = v128.load(scratch + EXCESS + at);
+    const restB = f64x2.sub(f64x2.sub(excess, eA), f64x2.mul(c, forceA));
+    const pressed = f64x2.gt(restB, zero);
+    const wB = v128.load(columnWB + at);
+    const aB = v128.load(distanceB + at);
+    const playB = v128.load(playsB + at);
+    const eB = v128.and(restB, pressed);
+    const xB = f64x2.add(playB, eB);
+    const sB = f64x2.sqrt(f64x2.add(f64x2.sub(f64x2.mul(aB, aB), wB), f64x2.mul(xB, xB)));
+    const sumB = f64x2.add(sB, aB);
+    const inverseB = f64x2.div(one, f64x2.mul(sB, sumB));
+    const squeezeB = f64x2.pmax(zero, f64x2.neg(wB));
+    const tB = f64x2.mul(
+      f64x2.add(f64x2.mul(eB, f64x2.add(eB, f64x2.mul(two, playB))), squeezeB),
+      f64x2.mul(sB, inverseB),
+    );
+    const perSB = f64x2.mul(sumB, inverseB);
+    const rootB = f64x2.mul(v128.load(stiffnessB + at), f64x2.sqrt(tB));
+    const sineB = f64x2.mul(xB, perSB);
+    const squareB = f64x2.mul(sineB, sineB);
+    const forceB = v128.and(f64x2.mul(f64x2.mul(rootB, tB), sineB), pressed);
+    const slopeB = f64x2.mul(
+      f64x2.mul(
+        rootB,
+        f64x2.add(f64x2.mul(oneAndHalf, squareB), f64x2.mul(f64x2.mul(tB, perSB), f64x2.sub(one, squareB))),
+      ),
+      f64x2.add(one, f64x2.mul(c, slopeA)),
+    );
+    const difference = f64x2.sub(forceA, forceB);
+    const above = f64x2.gt(difference, zero);
+    const high = v128.bitselect(eA, v128.load(scratch + HIGH + at), above);
+    const low = v128.bitselect(v128.load(scratch + LOW + at), eA, above);
+    const gap = f64x2.abs(difference);
+    const far = f64x2.gt(gap, f64x2.mul(farApart, f64x2.add(forceA, forceB)));
+    const bentOver = f64x2.mul(f64x2.mul(six, difference), f64x2.mul(forceA, forceB));
+    const bentUnder = f64x2.add(
+      f64x2.mul(f64x2.add(forceB, f64x2.mul(five, forceA)), f64x2.mul(slopeA, forceB)),
+      f64x2.mul(f64x2.add(f64x2.mul(five, forceB), forceA), f64x2.mul(slopeB, forceA)),
+    );
+    const step = f64x2.div(
+      v128.bitselect(difference, bentOver, far),
+      v128.bitselect(f64x2.add(slopeA, slopeB), bentUnder, far),
+    );
+    const next = f64x2.sub(eA, step);
+    const inside = v128.and(f64x2.ge(next, low), f64x2.le(next, high));
+    const bent = f64x2.mul(slopeA, step);
+    const bettered = f64x2.add(f64x2.sub(forceA, bent), f64x2.div(f64x2.mul(bent, bent), f64x2.mul(six, forceA)));
+    const middle = f64x2.mul(half, f64x2.add(low, high));
+    const following = v128.bitselect(next, middle, inside);
+    // Done: forces nearly alike inside the bracket, or a bracket that cannot be halved any more.
+    const small = v128.and(inside, f64x2.le(gap, f64x2.mul(lastDifference, forceA)));
+    const stuck = v128.andnot(f64x2.eq(middle, eA), inside);
+    const still = v128.andnot(open, v128.or(small, stuck));
+    v128.store(outForce + at, v128.bitselect(v128.bitselect(bettered, forceA, inside), v128.load(outForce + at), open));
+    v128.store(scratch + SHARE + at, v128.bitselect(following, eA, open));
+    v128.store(scratch + LOW + at, low);
+    v128.store(scratch + HIGH + at, high);
+    v128.store(scratch + OPEN + at, still);
+    anyOpen = v128.or(anyOpen, still);
+  }
+  return v128.any_true(anyOpen);
+}
+
+function finishPairs(
+  common: f64,
+  extra: usize,
+  columnForce: usize,
+  outA: usize,
+  outB: usize,
+  scratch: usize,
+  size: usize,
+): void {
+  const zero = f64x2.splat(0.0);
+  const shared = f64x2.splat(common);
+  for (let at: usize = 0; at < size; at += 16) {
+    const force = v128.load(columnForce + at);
+    const excess = v128.load(scratch + EXCESS + at);
+    const eA = v128.load(scratch + SHARE + at);
+    const playA = v128.load(outA + at);
+    const playB = v128.load(outB + at);
+    let c = shared;
+    if (extra !== 0) c = f64x2.add(shared, v128.load(extra + at));
+    const carries = f64x2.gt(excess, zero);
     const x = f64x2.add(playA, eA);
     const y = f64x2.add(playB, f64x2.sub(f64x2.sub(excess, eA), f64x2.mul(c, force)));
-    v128.store(outForce + at, v128.and(force, carries));
     v128.store(outA + at, v128.bitselect(x, playA, carries));
     v128.store(outB + at, v128.bitselect(y, playB, carries));
   }

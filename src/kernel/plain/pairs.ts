@@ -1,7 +1,7 @@
 import type { PairColumns } from "../columns.ts";
 
 /** Newton's step is the last one where the two forces differ by less than this share. */
-const LAST_DIFFERENCE = 3e-6;
+const LAST_DIFFERENCE = 1e-5;
 
 /**
  * Preload of pairs at offsets not below zero: x_a + x_b + c·F = δ and F_a(x_a) = F_b(x_b) = F.

@@ -1,6 +1,6 @@
 import packageJson from "../../../package.json" with { type: "json" };
 import { formatProblem, InputError } from "../../errors.ts";
-import type { MeasuredFileReader } from "../../scenario/measured-files.ts";
+import type { MeasuredFileReader, MeasuredFileRequest } from "../../scenario/measured-files.ts";
 import { parseScenario } from "../../scenario/parse.ts";
 import { readScenarioText } from "../../scenario/read.ts";
 import { rewriteScenario } from "../../scenario/rewrite.ts";
@@ -129,19 +129,28 @@ function complain(error: unknown, variant: number | null, id: number): void {
 
 /** Gives what the page was handed along with the scenario; a file that it was not handed is refused. */
 function readerOf(source: Source): MeasuredFileReader {
-  return (request) => {
-    const key = JSON.stringify(request, Object.keys(request).sort());
-    const found = source.measured.find(
-      (table) => JSON.stringify(table.request, Object.keys(table.request).sort()) === key,
-    );
-    if (found !== undefined) return found.values;
-    throw new InputError({
+  const keyOf = (request: MeasuredFileRequest) => JSON.stringify(request, Object.keys(request).sort());
+  const refuse = ({ file }: MeasuredFileRequest) =>
+    new InputError({
       code: "file",
       path: "",
       expected: "a table that came along with the scenario",
-      got: request.file,
+      got: file,
       file: source.fileName,
       hint: "A page cannot read files beside a scenario: open it with seatspread workbench",
     });
+  return {
+    column(request) {
+      for (const held of source.measured) {
+        if (held.kind === "column" && keyOf(held.request) === keyOf(request)) return held.values;
+      }
+      throw refuse(request);
+    },
+    table(request) {
+      for (const held of source.measured) {
+        if (held.kind === "table" && keyOf(held.request) === keyOf(request)) return held.values;
+      }
+      throw refuse(request);
+    },
   };
 }

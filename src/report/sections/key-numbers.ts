@@ -5,6 +5,7 @@ import { goodWords, requirement } from "../verdict/fate.ts";
 import {
   capital,
   count,
+  isSetByDevice,
   micrometres,
   percent,
   shareInterval,
@@ -29,7 +30,7 @@ ${several ? cell("Fails in service", shareValue(overall.failsInService), `warran
 ${several ? cell("Averaged over states", percent(overall.averagedOverStates.shareRatio), "by duty; not the yield of a unit") : null}
 ${cell("No machining can mend", shareValue(result.window.empty), result.window.empty.count === 0 ? `${shareInterval(result.window.empty)} (95 %); states that exclude each other` : "their states exclude each other")}
 ${cell("Window", windowWords(limits), `binds from ${tidyNewtons(limits.bindN)}`)}
-${cell(result.method === "adjuster" || result.method === "shim" ? "Offset as set" : "Offset as drawn", micrometres(nominal.machinedOffsetMm), aim === null ? "no unit has a window" : `needed: ${micrometres(aim.windowLowMm)} to ${micrometres(aim.windowHighMm)}, typical unit`)}
+${cell(isSetByDevice(result.method) ? "Offset as set" : "Offset as drawn", micrometres(nominal.machinedOffsetMm), aim === null ? "no unit has a window" : `needed: ${micrometres(aim.windowLowMm)} to ${micrometres(aim.windowHighMm)}, typical unit`)}
 ${callout(drawingWords(result))}
 </section>
 `;

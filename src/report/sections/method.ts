@@ -22,7 +22,7 @@ export function methodSection(result: Result, samples: SampleTable): Markup {
   ];
   const methods = [...new Set(shares.map(({ method }) => INTERVALS[method]))];
   return html`<section><h2>Method and checks</h2>
-<p>Every unit is drawn with its own dimensions, clearances, fits and temperatures, and the pair is solved in every state: thermal growth, fits as thick-walled cylinders, Hertz contact of all balls, and the balance of the two bearings. A unit is good exactly if its preload is in the window in every state.</p>
+<p>Every unit is drawn with its own dimensions, clearances, fits and temperatures, and the pair is solved in every state: thermal growth, fits as thick-walled cylinders, Hertz contact of all balls, and the balance of the two bearings. A unit is good exactly if its preload is in the window in every state${result.requirements.length > 0 ? " and it meets every requirement there" : ""}.</p>
 <p>Intervals of shares: ${listing(methods)}, 95 %. They say how well this run knows the figure for the inputs as given, not how well the inputs are known. The range of a batch ${batch.method === "binomial" ? "is that of independent units (binomial): no spread was stated as shared by a whole batch" : "counts the spread that the units of a batch share (nested draws)"}.</p>
 ${dataTable(
   {

@@ -1,7 +1,7 @@
 import type { RunResult } from "../../studies/result.ts";
 import { dataTable } from "../figures/figure.ts";
 import { html, type Markup } from "../html.ts";
-import { decimal, micrometres, newtons, OUTCOME_NAMES, stateLabel } from "../words.ts";
+import { decimal, isSetByDevice, micrometres, newtons, OUTCOME_NAMES, stateLabel } from "../words.ts";
 
 type Result = Omit<RunResult, "verdict">;
 
@@ -10,7 +10,7 @@ export function nominalTable(result: Result): Markup {
   const { nominal } = result;
   const degrees = (angleRad: number) => `${decimal((angleRad * 180) / Math.PI, 1)}°`;
   return html`<section><h2>At nominal values</h2>
-<p>Every quantity at its nominal or median value, nothing drawn. The offset as drawn is ${micrometres(nominal.machinedOffsetMm)}; by worst case it lies from ${micrometres(nominal.worstCaseMm.low)} to ${micrometres(nominal.worstCaseMm.high)}, by root sum of squares from ${micrometres(nominal.rootSumSquareMm.low)} to ${micrometres(nominal.rootSumSquareMm.high)}.</p>
+<p>Every quantity at its nominal or median value, nothing drawn. ${isSetByDevice(result.method) ? "The offset as set is" : "The offset as drawn is"} ${micrometres(nominal.machinedOffsetMm)}; ${isSetByDevice(result.method) ? "as the parts alone would have it, it would by worst case lie" : "by worst case it lies"} from ${micrometres(nominal.worstCaseMm.low)} to ${micrometres(nominal.worstCaseMm.high)}, by root sum of squares from ${micrometres(nominal.rootSumSquareMm.low)} to ${micrometres(nominal.rootSumSquareMm.high)}.</p>
 ${dataTable(
   {
     head: [

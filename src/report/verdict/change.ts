@@ -1,6 +1,6 @@
 import type { RunResult } from "../../studies/result.ts";
 import { quantileOf } from "../quantile.ts";
-import { inState, micrometres, roundPercent } from "../words.ts";
+import { inState, isSetByDevice, micrometres, roundPercent } from "../words.ts";
 
 type Finding = Omit<RunResult, "verdict">;
 
@@ -63,7 +63,7 @@ function nominalSentences(result: Finding): string[] {
   if (aim === null) return ["No unit has an offset at which it is in the window in every state."];
   const good = result.requirements.length > 0 ? "has a good preload" : "is good";
   const ends = `a typical unit ${good} from ${micrometres(aim.windowLowMm)} to ${micrometres(aim.windowHighMm)}`;
-  const isSet = result.method === "adjuster" || result.method === "shim";
+  const isSet = isSetByDevice(result.method);
   const now = `the ${isSet ? "offset as set" : "machined offset"} lies around ${micrometres(aim.machinedMm)}`;
   const where = isSet ? "At assembly" : "On the drawing";
   return aim.isWorthMoving
@@ -73,7 +73,7 @@ function nominalSentences(result: Finding): string[] {
 
 /** Advice on the spread of what is machined; a device that follows each unit makes it moot. */
 function spreadSentences({ window, method }: Finding): string[] {
-  if (method === "adjuster" || method === "shim") return [];
+  if (isSetByDevice(method)) return [];
   const width = quantileOf(window.widthMm, 0.5);
   const spread = quantileOf(window.machinedOffsetMm, 0.95) - quantileOf(window.machinedOffsetMm, 0.05);
   const wander = quantileOf(window.lowMm, 0.95) - quantileOf(window.lowMm, 0.05);

@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { compileDraw, createInputs, drawBlock } from "../../../src/engine/draw.ts";
 import { clearanceTerm } from "../../../src/model/contact.ts";
 import { pairOffsetFor } from "../../../src/model/pair.ts";
 import { solvePairShaft } from "../../../src/physics/pair-solution.ts";
@@ -7,6 +8,7 @@ import type { ResolvedScenario } from "../../../src/scenario/types.ts";
 import { fixedPair, NOMINAL_RINGS } from "../../support/fixed-pair.ts";
 import { shaftOf } from "../../support/loaded.ts";
 import { type Evaluated, evaluateOne, flagsOf } from "../../support/model.ts";
+import { shipped } from "../../support/shipped.ts";
 
 const NO_LOAD = new Float64Array(5);
 const HOT = { name: "hot", housing: "60 degC", shaft: "60 degC" };
@@ -190,6 +192,15 @@ describe("an adjuster", () => {
   });
 });
 
+test("binding at a torque is binding at the preload that has it (Palmgren, by hand)", () => {
+  const scenario = fixedPair({ "bind.torque": "60 N.mm", window: "50..300 N" });
+  const force = scenario.limits.bindN;
+  const idle = 1.1 * 160 * 33.095 ** 3 * 1e-7;
+  const loaded = 0.0007 * Math.sqrt((0.5 * force) / 5000) * 3.3 * force * 33.095;
+  expect(2 * (idle + loaded)).toBeCloseTo(60, 6);
+  expect(force).toBeLessThan(2000);
+});
+
 describe("shims", () => {
   const shimmed = (shim: Record<string, unknown>) =>
     fixedPair({ preload: { method: "shim", shim: { step: "0.02 mm", error: "0 ±5 um", ...shim } }, states: STATES });
@@ -279,4 +290,19 @@ describe("an angular-contact bearing", () => {
       expect(Math.acos(1 - bench.clearanceAMm[0] / (2 * a.grooveDistanceMm[0])) / degree).toBeCloseTo(angle, 9);
     }
   });
+});
+
+test("two methods on the same parts draw the same parts, so that they can be compared unit by unit", () => {
+  const device = { method: "adjuster", adjuster: { advance: "10 ±3 um" } };
+  const position = shipped("laminating-roller.yaml");
+  const adjusted = shipped("laminating-roller.yaml", { preload: device });
+  const columns = (scenario: ResolvedScenario) => {
+    const draw = compileDraw(scenario);
+    const inputs = createInputs(draw, 256);
+    drawBlock(draw, 3, inputs, 256);
+    return new Map(scenario.variables.map(({ name }, place) => [name, Array.from(inputs[place])]));
+  };
+  const [one, other] = [columns(position), columns(adjusted)];
+  expect([...other.keys()].filter((name) => !one.has(name))).toEqual(["preload.adjuster.advance"]);
+  for (const [name, values] of one) expect(other.get(name), name).toEqual(values);
 });

@@ -33,6 +33,20 @@ type Case = readonly [name: string, changes: Record<string, unknown>, code: stri
 
 const CASES: readonly Case[] = [
   [
+    "a bind torque below that of the bearings without load",
+    { "bind.torque": "1 N.mm" },
+    "out-of-range",
+    "bind.torque",
+    /without preload/,
+  ],
+  [
+    "a bind torque inside the window",
+    { "bind.torque": "6 N.mm", window: "20..900 N" },
+    "conflict",
+    "bind.torque",
+    /above the window/,
+  ],
+  [
     "a method nobody knows",
     { preload: { method: "sprig" } },
     "unknown-name",

@@ -112,9 +112,12 @@ describe("the lines to paste", () => {
     const found = fitted(sampleOf({ kind: "normal", mean: 40.13, sd: 0.002 }, 101));
     const content = changed({ "chain.housing spacing.length": parse(found.paste.empirical) });
     const asked: unknown[] = [];
-    const expanded = expandMeasuredFiles(content, (request) => {
-      asked.push(request);
-      return { values: ["40.13 mm", "40.131 mm", "40.135 mm"], from: "parts.csv, column length" };
+    const expanded = expandMeasuredFiles(content, {
+      column(request) {
+        asked.push(request);
+        return { values: ["40.13 mm", "40.131 mm", "40.135 mm"], from: "parts.csv, column length" };
+      },
+      table: () => ({ columns: [], from: "" }),
     });
     expect(asked).toEqual([{ file: "parts.csv", column: "length" }]);
     const scenario = resolveContent(expanded, "test.yaml");
