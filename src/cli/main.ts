@@ -8,6 +8,7 @@ import { checkCommand } from "./commands/check.ts";
 import { compareCommand } from "./commands/compare.ts";
 import { fitCommand } from "./commands/fit.ts";
 import { mergeCommand } from "./commands/merge.ts";
+import { methodsCommand } from "./commands/methods.ts";
 import { runCommand } from "./commands/run.ts";
 import { schemaCommand } from "./commands/schema.ts";
 import { shimsCommand } from "./commands/shims.ts";
@@ -39,6 +40,7 @@ for (const command of [
   allocateCommand,
   compareCommand,
   sweepCommand,
+  methodsCommand,
   shimsCommand,
   workbenchCommand,
   schemaCommand,

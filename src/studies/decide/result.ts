@@ -1,3 +1,5 @@
+import type { InternalUnit, Origin, VariableGroup } from "../../scenario/types.ts";
+import type { IndexEstimate } from "../../stats/group-indices.ts";
 import type { Warning } from "../../warnings.ts";
 import type { Provenance } from "../result.ts";
 import type { DifferenceEstimate, Fate, RatioEstimate } from "./assess.ts";
@@ -237,4 +239,79 @@ export interface ShimsResult extends DecisionResult {
   readonly coverRatio: number;
   /** The chosen way through the whole model, other units. */
   readonly check: RatioEstimate & { readonly samples: number };
+}
+
+/** One way of setting the preload. */
+export interface ComparedMethod {
+  readonly name: string;
+  readonly how: string;
+  readonly shares: Shares;
+  /** Good units against as machined, on the same units; null for that itself. */
+  readonly difference: DifferenceEstimate | null;
+  readonly priceOfMethod: number | null;
+  /** Price of the method and of failures over the good units; null without prices. */
+  readonly costPerGoodUnit: number | null;
+  /** In the state with the most duty, over the first units; null where the scenario does not ask for it. */
+  readonly extended: {
+    readonly state: string;
+    readonly samples: number;
+    readonly axialStiffnessNPerMm: { readonly median: number; readonly low: number };
+    readonly basicLifeH: { readonly median: number; readonly low: number };
+  } | null;
+}
+
+export interface MethodsResult extends DecisionResult {
+  readonly study: "methods";
+  readonly currency: string;
+  /** As machined first. */
+  readonly methods: readonly ComparedMethod[];
+  readonly lead: { readonly best: string; readonly second: string; readonly difference: DifferenceEstimate };
+}
+
+/** Indices of one cause: shares of the variance that it makes by itself, and with all that it takes part in. */
+export interface CauseIndices {
+  readonly cause: string;
+  readonly group: VariableGroup;
+  readonly origin: Origin;
+  /** Drawn quantities in it. */
+  readonly quantities: number;
+  readonly preload: readonly {
+    readonly state: string;
+    readonly firstOrder: IndexEstimate;
+    readonly total: IndexEstimate;
+  }[];
+  readonly yield: { readonly firstOrder: IndexEstimate; readonly total: IndexEstimate };
+}
+
+/** How the yield answers to one drawn quantity. */
+export interface VariableSlope {
+  readonly name: string;
+  readonly label: string;
+  readonly unit: InternalUnit;
+  /** Standard deviation, in the unit beside. */
+  readonly sd: number;
+  /** Change of the yield for a mean moved up by a tenth of the standard deviation. */
+  readonly byTenthOfSd: SlopeEstimate;
+  /** Change of the yield for a tenth more spread. */
+  readonly byTenPercentSpread: SlopeEstimate;
+}
+
+export interface SlopeEstimate {
+  readonly changeRatio: number;
+  readonly lowRatio: number;
+  readonly highRatio: number;
+}
+
+export interface ContributorsStudyResult extends DecisionResult {
+  readonly study: "contributors";
+  readonly indexBasis: {
+    readonly replicates: number;
+    readonly pointsPerReplicate: number;
+    readonly evaluations: number;
+  };
+  readonly good: RatioEstimate & { readonly samples: number };
+  /** By the total index of the yield, largest first. */
+  readonly causes: readonly CauseIndices[];
+  /** By what a tenth less spread would gain, most first. */
+  readonly slopes: readonly VariableSlope[];
 }

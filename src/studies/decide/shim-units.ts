@@ -12,13 +12,24 @@ export interface ShimUnits {
   readonly machinedMm: Float64Array;
   /** Where the unit begins to carry on the bench: what a measurement of the play finds. */
   readonly onsetMm: Float64Array;
-  /** Acceptance window over all states. */
+  /** Acceptance window over all states, and that of the bench alone. */
   readonly lowMm: Float64Array;
   readonly highMm: Float64Array;
+  readonly benchLowMm: Float64Array;
+  readonly benchHighMm: Float64Array;
 }
 
-/** Draws units as machined and keeps their windows: what any shim does to them is then arithmetic. */
-export function shimUnits(scenario: ResolvedScenario, plan: ModelPlan, count: number): ShimUnits {
+/**
+ * Draws units as machined and keeps their windows: what any shim does to them is then arithmetic.
+ *
+ * @param rearrange changes the drawn columns before they are evaluated: parts that are paired by choice
+ */
+export function shimUnits(
+  scenario: ResolvedScenario,
+  plan: ModelPlan,
+  count: number,
+  rearrange: (inputs: readonly Float64Array[], first: number, count: number) => void = () => {},
+): ShimUnits {
   const draw = compileDraw(scenario);
   const size = Math.min(BLOCK_SIZE, count);
   const inputs = createInputs(draw, size);
@@ -26,13 +37,24 @@ export function shimUnits(scenario: ResolvedScenario, plan: ModelPlan, count: nu
   const windows = createWindowColumns(plan, size);
   const bench = plan.states.findIndex((state) => state.isBench);
   const column = () => new Float64Array(count);
-  const units = { count, machinedMm: column(), onsetMm: column(), lowMm: column(), highMm: column() };
+  const units = {
+    count,
+    machinedMm: column(),
+    onsetMm: column(),
+    lowMm: column(),
+    highMm: column(),
+    benchLowMm: column(),
+    benchHighMm: column(),
+  };
   for (let first = 0; first < count; first += BLOCK_SIZE) {
     const here = Math.min(BLOCK_SIZE, count - first);
     drawBlock(draw, first / BLOCK_SIZE, inputs, here);
+    rearrange(inputs, first, here);
     evaluateBlock(plan, inputs, here, workspace, windows);
     units.machinedMm.set(workspace.machinedOffsetMm.subarray(0, here), first);
     units.onsetMm.set(windows.states[bench].onsetMm.subarray(0, here), first);
+    units.benchLowMm.set(windows.states[bench].lowMm.subarray(0, here), first);
+    units.benchHighMm.set(windows.states[bench].highMm.subarray(0, here), first);
     units.lowMm.set(windows.lowMm.subarray(0, here), first);
     units.highMm.set(windows.highMm.subarray(0, here), first);
   }

@@ -13,6 +13,8 @@ function normalUnits(sd: number, count: number): ShimUnits {
     onsetMm: column(0),
     lowMm: column(-1e9),
     highMm: column(1e9),
+    benchLowMm: column(-1e9),
+    benchHighMm: column(1e9),
   };
 }
 
