@@ -6,6 +6,7 @@ import { batchCommand } from "./commands/batch.ts";
 import { centreCommand } from "./commands/centre.ts";
 import { checkCommand } from "./commands/check.ts";
 import { compareCommand } from "./commands/compare.ts";
+import { contributorsCommand } from "./commands/contributors.ts";
 import { fitCommand } from "./commands/fit.ts";
 import { mergeCommand } from "./commands/merge.ts";
 import { methodsCommand } from "./commands/methods.ts";
@@ -40,6 +41,7 @@ for (const command of [
   allocateCommand,
   compareCommand,
   sweepCommand,
+  contributorsCommand,
   methodsCommand,
   shimsCommand,
   workbenchCommand,

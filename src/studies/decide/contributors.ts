@@ -115,10 +115,12 @@ function slopesOf(scenario: ResolvedScenario, samples: number) {
   const inputs = createInputs(draw, size);
   const uniforms = inputs.map(() => new Float64Array(size));
   const workspace = createWorkspace(plan, size);
-  const sums = emptyScoreSums(draw.drawn.length);
+  const failing = emptyScoreSums(draw.drawn.length);
+  const passing = emptyScoreSums(draw.drawn.length);
   const scores = draw.drawn.map(() => new Float64Array(size));
   const fates = new Uint8Array(samples);
   const failures = new Uint8Array(size);
+  const goods = new Uint8Array(size);
   for (let start = 0; start < samples; start += BLOCK_SIZE) {
     const count = Math.min(BLOCK_SIZE, samples - start);
     drawBlock(draw, start / BLOCK_SIZE, inputs, count, uniforms);
@@ -131,11 +133,15 @@ function slopesOf(scenario: ResolvedScenario, samples: number) {
     draw.drawn.forEach(({ index }, place) => {
       const from = uniforms[index];
       const into = scores[place];
-      // Only failures carry the sum: the others need no quantile.
-      for (let i = 0; i < count; i += 1) into[i] = failures[i] === 0 ? 0 : normalQuantile(from[i]);
+      for (let i = 0; i < count; i += 1) into[i] = normalQuantile(from[i]);
     });
-    addScores(sums, scores, failures, count);
+    for (let i = 0; i < count; i += 1) goods[i] = 1 - failures[i];
+    addScores(failing, scores, failures, count);
+    addScores(passing, scores, goods, count);
   }
+  const good = plainShare(fates);
+  // Both sums have the same mean but for their sign; that over the fewer units has the less spread.
+  const [sums, sign] = good.ratio < 0.5 ? [passing, -1] : [failing, 1];
   const correlated = new Set(scenario.correlations.flatMap(({ variables }) => variables));
   const rows = draw.drawn
     .flatMap(({ index }, place): VariableSlope[] => {
@@ -144,9 +150,9 @@ function slopesOf(scenario: ResolvedScenario, samples: number) {
       const { name, label, unit, distribution } = scenario.variables[index];
       const { byMean, bySpread } = yieldSlope(sums, place);
       const estimate = (value: number, error: number) => ({
-        changeRatio: value,
-        lowRatio: value - NORMAL_95 * error,
-        highRatio: value + NORMAL_95 * error,
+        changeRatio: sign * value,
+        lowRatio: sign * value - NORMAL_95 * error,
+        highRatio: sign * value + NORMAL_95 * error,
       });
       return [
         {
@@ -160,5 +166,5 @@ function slopesOf(scenario: ResolvedScenario, samples: number) {
       ];
     })
     .sort((a, b) => a.byTenPercentSpread.changeRatio - b.byTenPercentSpread.changeRatio);
-  return { rows, good: plainShare(fates) };
+  return { rows, good };
 }

@@ -84,7 +84,9 @@ describe("methods on the same units", () => {
 
 describe("stiffness and life", () => {
   it("stand beside the yield where the scenario asks for them", () => {
-    const source = shippedVariable("press-roller-variants.yaml", { extended: { samples: 256, speed: "600 rpm", viscosity: "30 mm2/s" } });
+    const source = shippedVariable("press-roller-variants.yaml", {
+      extended: { samples: 256, speed: "600 rpm", viscosity: "30 mm2/s" },
+    });
     const { methods } = compareMethods(source, { ...request, groups: [2], size: { points: 256, samples: 2048 } });
     const spring = methods.find(({ name }) => name === "spring")!.extended!;
     const adjuster = methods.find(({ name }) => name === "adjuster")!.extended!;
