@@ -2,6 +2,7 @@ import { InputError } from "../errors.ts";
 import { didYouMean } from "../units/nearest.ts";
 import { describeRange, rowForSize, type SizeRange, type StandardLimits, tableMicrometresToMm } from "./size-ranges.ts";
 
+/** The clearance groups of ISO 5753-1, from tight to loose. */
 export const CLEARANCE_GROUPS = ["C2", "CN", "C3", "C4", "C5"] as const;
 export type ClearanceGroup = (typeof CLEARANCE_GROUPS)[number];
 

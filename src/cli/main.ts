@@ -1,3 +1,4 @@
+#!/usr/bin/env node
 import { Command, CommanderError } from "commander";
 import { formatProblem, InputError } from "../errors.ts";
 import { allocateCommand } from "./commands/allocate.ts";
@@ -6,6 +7,7 @@ import { batchCommand } from "./commands/batch.ts";
 import { centreCommand } from "./commands/centre.ts";
 import { checkCommand } from "./commands/check.ts";
 import { compareCommand } from "./commands/compare.ts";
+import { completionCommand } from "./commands/completion.ts";
 import { contributorsCommand } from "./commands/contributors.ts";
 import { fitCommand } from "./commands/fit.ts";
 import { mergeCommand } from "./commands/merge.ts";
@@ -46,6 +48,7 @@ for (const command of [
   shimsCommand,
   workbenchCommand,
   schemaCommand,
+  completionCommand,
 ]) {
   command(program);
 }

@@ -7,7 +7,7 @@ declare module "jstat" {
     mean(...parameters: P): number;
     variance(...parameters: P): number;
   }
-  export const jStat: {
+  const jStat: {
     readonly normal: Family<[mean: number, sd: number]>;
     readonly lognormal: Family<[logMean: number, logSd: number]>;
     readonly beta: Family<[alpha: number, beta: number]>;
@@ -16,4 +16,7 @@ declare module "jstat" {
     readonly triangular: Family<[low: number, high: number, mode: number]>;
     readonly arcsine: Family<[low: number, high: number]>;
   };
+  /** A CommonJS package: Node hands all of it over as its default. */
+  const jstat: { readonly jStat: typeof jStat };
+  export default jstat;
 }

@@ -13,6 +13,11 @@ export function mean(d: Distribution): number {
   return prepare(d).mean;
 }
 
+/** Where a distribution stands: its mean, or the location of a Student's t, which from two readings has no mean. */
+export function centre(d: Distribution): number {
+  return d.kind === "student-t" ? d.mean : mean(d);
+}
+
 /** Infinite where it does not exist (Student's t with two degrees of freedom or fewer). */
 export function standardDeviation(d: Distribution): number {
   return prepare(d).standardDeviation;

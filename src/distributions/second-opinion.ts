@@ -3,11 +3,13 @@
  * engine and right in the far tails, where jstat is not (its `normal.cdf(−8)` is off by 2 %). In the body of a distribution jstat is good to 1e-6, which is
  * enough to catch a wrong parameter order, a wrong scale or a broken build before anything is drawn.
  */
-import { jStat } from "jstat";
+import jstat from "jstat";
 import { InternalError } from "../errors.ts";
 import { prepare } from "./prepare.ts";
 import type { PreparedDistribution } from "./prepared.ts";
 import type { Distribution } from "./types.ts";
+
+const { jStat } = jstat;
 
 /** Largest accepted difference, as a share of the distance between the outer two of the compared quantiles. */
 const TOLERANCE_RATIO = 2e-5;

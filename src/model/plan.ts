@@ -1,4 +1,4 @@
-import { mean, practicalRange } from "../distributions/moments.ts";
+import { centre, practicalRange } from "../distributions/moments.ts";
 import { freeContactAngleRad, grooveCentreDistanceMm } from "../physics/axial-contact.ts";
 import { equivalentInnerDiameterMm, equivalentOuterDiameterMm, innerFit, outerFit } from "../physics/ring-fit.ts";
 import type {
@@ -128,7 +128,7 @@ export interface ModelPlan {
 export function compilePlan(scenario: ResolvedScenario): ModelPlan {
   const plan = hoistPlan(scenario);
   if (plan.shim === null || !Number.isNaN(plan.shim.aimMm)) return plan;
-  const means = scenario.variables.map((variable) => Float64Array.of(mean(variable.distribution)));
+  const means = scenario.variables.map((variable) => Float64Array.of(centre(variable.distribution)));
   return { ...plan, shim: { ...plan.shim, aimMm: nominalAimMm({ ...plan, shim: null }, plan.shim, means) } };
 }
 
@@ -146,7 +146,7 @@ function hoistPlan(scenario: ResolvedScenario): ModelPlan {
   let complianceMmPerN = 0;
   for (const member of scenario.chain) {
     if (member.carriesPreload && member.areaMm2 !== null) {
-      const lengthMm = mean(scenario.variables[member.length].distribution) * Math.abs(member.factor);
+      const lengthMm = centre(scenario.variables[member.length].distribution) * Math.abs(member.factor);
       complianceMmPerN += lengthMm / (member.material.youngsModulusMPa * member.areaMm2);
     }
   }

@@ -72,7 +72,7 @@ export function solveSprung(
       extra[i] = 0;
     } else {
       // A spring pushes and never pulls.
-      pairs.offsetMm[i] = signedMm[i] > 0 ? signedMm[i] : 0;
+      pairs.offsetMm[i] = Math.max(signedMm[i], 0);
       extra[i] = perRateMmPerN[i];
     }
   }
@@ -154,7 +154,7 @@ export function machinedForStuck(
   const { single, lastShiftMm } = springs;
   const then = closingMm - (shiftMm - lastShiftMm[i]);
   const [a, b] = workspace.bearings;
-  single.offsetMm[0] = then > 0 ? then : 0;
+  single.offsetMm[0] = Math.max(then, 0);
   single.distanceA[0] = a.grooveDistanceMm[i];
   single.distanceB[0] = b.grooveDistanceMm[i];
   single.stiffnessA[0] = a.stiffness[i];

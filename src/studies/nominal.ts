@@ -1,4 +1,4 @@
-import { mean } from "../distributions/moments.ts";
+import { centre } from "../distributions/moments.ts";
 import { createWorkspace } from "../model/columns.ts";
 import { evaluateBlock } from "../model/evaluate.ts";
 import { OUTCOMES } from "../model/outcome.ts";
@@ -12,7 +12,7 @@ import type { NominalResult } from "./result.ts";
 /** The assembly with every quantity at its mean: offset, onset, window and preload in every state. No sampling. */
 export function evaluateNominal(scenario: ResolvedScenario): NominalResult {
   const plan = compilePlan(scenario);
-  const inputs = scenario.variables.map((variable) => Float64Array.of(mean(variable.distribution)));
+  const inputs = scenario.variables.map((variable) => Float64Array.of(centre(variable.distribution)));
   const workspace = createWorkspace(plan, 1);
   const windows = createWindowColumns(plan, 1);
   evaluateBlock(plan, inputs, 1, workspace, windows);

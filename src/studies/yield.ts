@@ -51,6 +51,7 @@ export interface YieldSetup extends WorkerSetup {
   readonly assumptions: readonly AssumptionRange[];
 }
 
+/** Prepares a yield study: compiles the model and lays out what the causes and curves need. Both kernels give the same bits. */
 export function yieldSetup(scenario: ResolvedScenario, kernel: KernelChoice = "plain"): YieldSetup {
   const plan = compilePlan(scenario);
   checkRunnable(scenario, plan);

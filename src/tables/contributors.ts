@@ -1,5 +1,4 @@
-import type { IndexEstimate } from "../stats/group-indices.ts";
-import type { ContributorsStudyResult } from "../studies/decide/result.ts";
+import type { ContributorsStudyResult, IndexEstimate } from "../studies/decide/result.ts";
 import { estimateRow } from "./decide.ts";
 import { figure, type SummaryRow } from "./summary-rows.ts";
 

@@ -3,12 +3,12 @@ import { execFileSync } from "node:child_process";
 import { existsSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
+import { buildLibrary } from "./build-library.mjs";
 import { buildPage } from "./build-page.mjs";
 
 const entries = {
   seatspread: "src/cli/main.ts",
   worker: "src/engine/worker.ts",
-  index: "src/index.ts",
   bench: "test/bench/main.ts",
 };
 
@@ -41,4 +41,5 @@ await build({
   logLevel: "warning",
 });
 
-if (existsSync("src/page/index.html")) await buildPage(".build/workbench.html", ".build/kernel.wasm");
+await buildPage(".build/workbench.html", ".build/kernel.wasm");
+buildLibrary(".build/lib");

@@ -81,7 +81,9 @@ export function moments(values: usize, count: i32, out: usize): void {
   store<f64>(out, total(s2Even, s2Odd), 16);
   store<f64>(out, total(s3Even, s3Odd), 24);
   store<f64>(out, total(s4Even, s4Odd), 32);
+  // biome-ignore lint/complexity/useMathMinMax: the sign of a zero is to be that of the plain moments
   store<f64>(out, least1 < least0 ? least1 : least0, 40);
+  // biome-ignore lint/complexity/useMathMinMax: the sign of a zero is to be that of the plain moments
   store<f64>(out, most0 < most1 ? most1 : most0, 48);
 }
 

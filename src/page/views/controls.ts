@@ -177,6 +177,6 @@ ${(field.choices ?? []).map((choice, place) => html`<option value="${place}">${c
   const slider = (role: "nominal" | "tolerance", words: string, travel: Travel) =>
     html`<label class="slide"><span>${words}, ${unit}</span><input id="${id}-${role}" type="range" data-role="${role}" min="${tidy(travel.low)}" max="${tidy(travel.high)}" step="${tidy(travel.step)}" aria-label="${field.label}, ${words}, ${unit}"><output></output></label>`;
   return html`<fieldset class="field limits" data-path="${field.path}"><legend>${field.label}</legend>
-<label class="as-drawn"><span>as on the drawing, ${unit}</span><input id="${id}" data-role="text" type="text" autocomplete="off" spellcheck="false" aria-label="${field.label}, with limits, ${unit}"></label>
+<label class="as-drawn"><span>limits, ${unit}</span><input id="${id}" data-role="text" type="text" autocomplete="off" spellcheck="false" aria-label="${field.label}, with limits, ${unit}"></label>
 ${slider("nominal", "nominal", nominalTravel(read))}${halfWidth(read) > 0 ? slider("tolerance", "tolerance ±", toleranceTravel(read)) : null}</fieldset>`;
 }

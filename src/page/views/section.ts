@@ -68,16 +68,23 @@ function draw(
   const middleX = width / 2;
   const middleY = housingMm * scale + 6;
   const half = html`${housing(placed, reachMm, housingMm)}${shaft(pair, placed, reachMm)}${placed.map(rings)}`;
-  const lines = html`${placed.map((each) => contactLine(each, pair.isBackToBack))}${loadPath(placed, pair.isBackToBack, found.preloadN)}`;
+  // Loaded the wrong way round, the pair carries like the other arrangement.
+  const isWrongWay = found.preloadN < 0;
+  const diverges = pair.isBackToBack !== isWrongWay;
+  const lines = html`${placed.map((each) => contactLine(each, diverges))}${loadPath(placed, diverges, found.preloadN)}`;
   const barMm = [50, 20, 10, 5, 2].find((length) => length * scale <= width / 3) ?? 1;
   const label = states[state]!.label;
+  const preload =
+    found.preloadN === 0
+      ? "no preload"
+      : `preload ${newtons(Math.abs(found.preloadN))}${isWrongWay ? ", the wrong way round" : ""}`;
   const name = `${variant}. Section through two bearings ${pair.a.name} and ${pair.b.name}, ${arrangement}: contact lines ${
-    pair.isBackToBack ? "diverge towards the shaft (O)" : "meet towards the shaft (X)"
-  }. ${capital(label)}, at mean values: offset ${micrometres(found.offsetMm)}, preload ${newtons(found.preloadN)}.`;
+    diverges ? "diverge towards the shaft (O)" : "meet towards the shaft (X)"
+  }. ${capital(label)}, at mean values: offset ${micrometres(found.offsetMm)}, ${preload}.`;
   const body = html`<g class="section" transform="translate(${n(middleX)},${n(middleY)}) scale(${n(scale)})">
 <g>${half}</g><g transform="scale(1,-1)">${half}</g><path d="M${n(-reachMm)},0H${n(reachMm)}" class="centre"/><g>${lines}</g><g transform="scale(1,-1)">${lines}</g></g>
 <path d="M12,${n(height - 10)}h${n(barMm * scale)}" stroke="var(--ink)" stroke-width="2"/><text x="${n(18 + barMm * scale)}" y="${n(height - 6)}">${barMm} mm</text>`;
-  return html`${picture(name, width, height, body)}<p class="soft">${capital(label)}, at mean values: offset ${micrometres(found.offsetMm)}, the pair carries from ${micrometres(found.onsetMm)}; preload ${found.preloadN === 0 ? "none" : newtons(found.preloadN)}.</p>`;
+  return html`${picture(name, width, height, body)}<p class="soft">${capital(label)}, at mean values: offset ${micrometres(found.offsetMm)}, the pair carries from ${micrometres(found.onsetMm)}; ${preload}.</p>`;
 }
 
 /** Between the seats of the outer rings a shoulder, or outside of them; the far ends are cut off. */
@@ -131,25 +138,25 @@ function rings({ bearing, outerMm, innerMm }: Placed): Markup {
   return html`<path d="${outer}" class="ring"/><path d="${inner}" class="ring"/><circle cx="${n((outerMm + innerMm) / 2)}" cy="${n(middle)}" r="${n(ballRadius)}" class="ball"/>`;
 }
 
-/** Axial distance per radial distance from the ball's middle towards the shaft: outboard back-to-back, inboard face-to-face. */
-function lean({ side, angleRad }: Placed, isBackToBack: boolean): number {
-  return (isBackToBack ? side : -side) * Math.tan(angleRad);
+/** Axial distance per radial distance from the ball's middle towards the shaft: outboard where they diverge, inboard where they meet. */
+function lean({ side, angleRad }: Placed, diverges: boolean): number {
+  return (diverges ? side : -side) * Math.tan(angleRad);
 }
 
-function contactLine(each: Placed, isBackToBack: boolean): Markup {
+function contactLine(each: Placed, diverges: boolean): Markup {
   const middleX = (each.outerMm + each.innerMm) / 2;
   const middleY = -each.bearing.pitchDiameterMm / 2;
-  const slope = lean(each, isBackToBack);
+  const slope = lean(each, diverges);
   const beyond = each.bearing.ballDiameterMm * 0.75;
   return html`<path d="M${n(middleX - slope * beyond)},${n(middleY - beyond)}L${n(middleX - slope * middleY)},0" class="contact"/>`;
 }
 
 /** The closed line that the preload runs along: ball, inner ring, shaft, inner ring, ball, outer ring, housing. */
-function loadPath(placed: readonly Placed[], isBackToBack: boolean, preloadN: number): Markup | null {
+function loadPath(placed: readonly Placed[], diverges: boolean, preloadN: number): Markup | null {
   if (preloadN === 0) return null;
   const points = placed.map((each) => {
     const middleX = (each.outerMm + each.innerMm) / 2;
-    const slope = lean(each, isBackToBack);
+    const slope = lean(each, diverges);
     const reach = each.bearing.ballDiameterMm / 2;
     const innerY = -(each.bearing.boreMm / 2 + (each.bearing.pitchDiameterMm - each.bearing.ballDiameterMm) / 2) / 2;
     const outerY =

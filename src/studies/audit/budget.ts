@@ -1,10 +1,10 @@
-import { standardDeviation } from "../../distributions/moments.ts";
+import { centre, standardDeviation } from "../../distributions/moments.ts";
 import { createWorkspace } from "../../model/columns.ts";
 import { evaluateBlock } from "../../model/evaluate.ts";
 import { compilePlan } from "../../model/plan.ts";
 import type { ResolvedScenario } from "../../scenario/types.ts";
 import { combineUncertainty } from "../../stats/uncertainty-budget.ts";
-import { centre, type Evidence } from "./evidence.ts";
+import type { Evidence } from "./evidence.ts";
 import type { AuditResult, BudgetRow } from "./result.ts";
 
 /** Smallest share of the largest contribution that a row is shown for. */

@@ -1,4 +1,5 @@
-import { fromReadings, mean } from "../../distributions/index.ts";
+import { fromReadings } from "../../distributions/index.ts";
+import { centre } from "../../distributions/moments.ts";
 import type { Distribution } from "../../distributions/types.ts";
 import type { DrawSource } from "../../engine/draw.ts";
 import { InputError } from "../../errors.ts";
@@ -127,7 +128,7 @@ export function gatherEvidence(scenario: ResolvedScenario, audit: ResolvedAudit)
     measured.add(target);
     const repeat = repeatability(valuesMm);
     const growth = -centre(repeat) * expansionPerK;
-    const shift = temperatureSource === null ? growth * (mean(audit.temperature) - scenario.measuredAtC) : 0;
+    const shift = temperatureSource === null ? growth * (centre(audit.temperature) - scenario.measuredAtC) : 0;
     variables[target] = { ...variables[target], distribution: shifted(repeat, shift), batchShare: 0, origin: "given" };
     if (repeat.kind === "student-t") {
       const { degreesOfFreedom } = repeat;
@@ -193,11 +194,6 @@ function addTemperature(
 ): VariableIndex | null {
   if (temperature.kind === "constant" || scenario.measuredAtC === undefined) return null;
   return add("audit.temperature", "temperature while measuring", "degC", temperature);
-}
-
-/** Where a distribution stands: its mean, or the location of a Student's t of two readings, which has no mean. */
-export function centre(distribution: Distribution): number {
-  return distribution.kind === "student-t" ? distribution.mean : mean(distribution);
 }
 
 /** What repeated readings say: Student's t, or one value where there is no scatter to judge by. */

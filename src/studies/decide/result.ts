@@ -4,6 +4,8 @@ import type { Warning } from "../../warnings.ts";
 import type { Provenance } from "../result.ts";
 import type { DifferenceEstimate, Fate, RatioEstimate } from "./assess.ts";
 
+export type { IndexEstimate } from "../../stats/group-indices.ts";
+
 /** What every study of decisions says of itself. */
 export interface DecisionResult {
   readonly study: "compare" | "sweep" | "centre" | "allocate" | "shims" | "methods" | "contributors";

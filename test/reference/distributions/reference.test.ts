@@ -1,5 +1,5 @@
 import { readFileSync } from "node:fs";
-import { jStat } from "jstat";
+import jstat from "jstat";
 import * as R from "lib-r-math.js";
 import { describe, expect, it } from "vitest";
 import {
@@ -14,6 +14,8 @@ import { scoreOfUniform } from "../../../src/distributions/normal-score.ts";
 import { compareWithSecondOpinion, jstatQuantile } from "../../../src/distributions/second-opinion.ts";
 import type { Distribution } from "../../../src/distributions/types.ts";
 import { SAMPLE_DISTRIBUTIONS } from "../../support/distributions.ts";
+
+const { jStat } = jstat;
 
 const TAILS = [1e-300, 1e-200, 1e-100, 1e-50, 1e-20, 1e-16, 1e-12, 1e-8, 1e-5, 0.001, 0.02, 0.0749, 0.0751];
 const BODY = [0.1, 0.25, 0.4, 0.5, 0.6, 0.75, 0.9, 0.975, 0.999];

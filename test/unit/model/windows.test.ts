@@ -71,7 +71,7 @@ describe("a unit is on target exactly if its machined offset lies in its accepta
     expect(counts.byOutcome.get(TARGET) ?? 0).toBeGreaterThan(0.1 * SAMPLES);
     // Springs, adjusters, shims and ground pairs keep most units out of the outer classes.
     const isCoarse = scenario.method.kind === "position" && scenario.bearings.a.kind === "deep-groove";
-    expect(counts.byOutcome.size).toBeGreaterThanOrEqual(isCoarse ? 4 : 1);
+    expect(counts.byOutcome.size).toBeGreaterThanOrEqual(isCoarse ? 3 : 1);
   });
 
   test("where outer rings walk in the heat, some to nothing and some to what friction holds", () => {
