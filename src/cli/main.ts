@@ -8,11 +8,17 @@ import { centreCommand } from "./commands/centre.ts";
 import { checkCommand } from "./commands/check.ts";
 import { compareCommand } from "./commands/compare.ts";
 import { completionCommand } from "./commands/completion.ts";
+import { contributorsCommand } from "./commands/contributors.ts";
 import { fitCommand } from "./commands/fit.ts";
 import { mergeCommand } from "./commands/merge.ts";
+<<<<<<< HEAD
 import { reproduceCommand } from "./commands/reproduce.ts";
+=======
+import { methodsCommand } from "./commands/methods.ts";
+>>>>>>> main
 import { runCommand } from "./commands/run.ts";
 import { schemaCommand } from "./commands/schema.ts";
+import { shimsCommand } from "./commands/shims.ts";
 import { sweepCommand } from "./commands/sweep.ts";
 import { unitCommand } from "./commands/unit.ts";
 import { workbenchCommand } from "./commands/workbench.ts";
@@ -41,7 +47,13 @@ for (const command of [
   allocateCommand,
   compareCommand,
   sweepCommand,
+<<<<<<< HEAD
   reproduceCommand,
+=======
+  contributorsCommand,
+  methodsCommand,
+  shimsCommand,
+>>>>>>> main
   workbenchCommand,
   schemaCommand,
   completionCommand,

@@ -78,7 +78,7 @@ const ODD_TEXTS = [
   "\u202e\u2066",
   "💥",
   "<script>alert(1)</script>",
-  "${7*7}",
+  "#{7*7}",
   "20 zz99",
   "20 H0",
   "20 k5 k5",
