@@ -112,7 +112,7 @@ export class ResultFolder {
       });
     }
     try {
-      mkdirSync(base, { recursive: true });
+      makeFolder(base);
       accessSync(base, constants.W_OK);
       // A swap that was cut short between its two renames is finished first.
       if (existsSync(this.#earlier)) {
@@ -146,23 +146,41 @@ export class ResultFolder {
 
   /** Opens a file to be written piece by piece, each at once. */
   open(name: string): { write(bytes: Uint8Array): void; close(): void } {
-    const file = openSync(join(this.#temporary, name), "w");
+    const file = this.#attempt(() => openSync(join(this.#temporary, name), "w"));
     return {
-      write: (bytes) => {
-        let done = 0;
-        while (done < bytes.length) done += writeSync(file, bytes, done, bytes.length - done);
-      },
-      close: () => closeSync(file),
+      write: (bytes) =>
+        this.#attempt(() => {
+          let done = 0;
+          while (done < bytes.length) done += writeSync(file, bytes, done, bytes.length - done);
+        }),
+      close: () => this.#attempt(() => closeSync(file)),
     };
   }
 
   /** Puts the results in their final place. */
   commit(): void {
-    if (existsSync(this.path)) renameSync(this.path, this.#earlier);
-    renameSync(this.#temporary, this.path);
+    this.#attempt(() => {
+      if (existsSync(this.path)) renameSync(this.path, this.#earlier);
+      renameSync(this.#temporary, this.path);
+    });
     this.#open = false;
     keepFolders(this.#earlier, this.path);
     rmSync(this.#earlier, { recursive: true, force: true });
+  }
+
+  /** A full disk or a folder that has vanished is no fault of the program. */
+  #attempt<T>(action: () => T): T {
+    try {
+      return action();
+    } catch (error) {
+      throw new InputError({
+        code: "file",
+        path: "--out",
+        expected: "a folder with room for the results, for as long as they are written",
+        got: `${dirname(this.#shown)} (${errorCode(error)})`,
+        hint: "Free some space, or name another folder with --out",
+      });
+    }
   }
 
   /** Throws away what was written. Safe to call at any time. */
@@ -170,6 +188,18 @@ export class ResultFolder {
     if (!this.#open) return;
     this.#open = false;
     rmSync(this.#temporary, { recursive: true, force: true });
+  }
+}
+
+/** Makes a folder and those above it, one by one: Node's own way never ends where a parent can hold no folder. */
+export function makeFolder(path: string): void {
+  if (existsSync(path) && statSync(path).isDirectory()) return;
+  if (dirname(path) !== path) makeFolder(dirname(path));
+  try {
+    mkdirSync(path);
+  } catch (error) {
+    // Another run may have been faster.
+    if (errorCode(error) !== "EEXIST" || !statSync(path).isDirectory()) throw error;
   }
 }
 

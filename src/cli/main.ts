@@ -11,11 +11,8 @@ import { completionCommand } from "./commands/completion.ts";
 import { contributorsCommand } from "./commands/contributors.ts";
 import { fitCommand } from "./commands/fit.ts";
 import { mergeCommand } from "./commands/merge.ts";
-<<<<<<< HEAD
-import { reproduceCommand } from "./commands/reproduce.ts";
-=======
 import { methodsCommand } from "./commands/methods.ts";
->>>>>>> main
+import { reproduceCommand } from "./commands/reproduce.ts";
 import { runCommand } from "./commands/run.ts";
 import { schemaCommand } from "./commands/schema.ts";
 import { shimsCommand } from "./commands/shims.ts";
@@ -47,13 +44,10 @@ for (const command of [
   allocateCommand,
   compareCommand,
   sweepCommand,
-<<<<<<< HEAD
   reproduceCommand,
-=======
   contributorsCommand,
   methodsCommand,
   shimsCommand,
->>>>>>> main
   workbenchCommand,
   schemaCommand,
   completionCommand,
