@@ -163,7 +163,7 @@ function fieldMarkup(field: Field, base: unknown, content: unknown): Markup {
     const value = valueAt(content, field.path);
     const isKnown = field.choices?.some((choice) => isSame(choice.value, value)) ?? false;
     return html`<div class="field" data-path="${field.path}"><label for="${id}">${field.label}</label><select id="${id}">
-${isKnown ? null : html`<option value="-1">${value === undefined ? "not given" : `as in the file: ${String(value)}`}</option>`}
+${isKnown ? null : html`<option value="-1">${value === undefined ? (field.absent ?? "not given") : `as in the file: ${String(value)}`}</option>`}
 ${(field.choices ?? []).map((choice, place) => html`<option value="${place}">${choice.words}</option>`)}</select>${hint}</div>`;
   }
   const read =
