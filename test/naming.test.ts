@@ -18,6 +18,7 @@ const WITHOUT_UNIT = new Set([
   "streamVersion",
   "schemaVersion",
   "replicates",
+  "effectiveCount",
   "pointsPerReplicate",
   // Units of a batch.
   "good",

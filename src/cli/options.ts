@@ -82,3 +82,6 @@ export function defaultWorkers(): number {
 export const KERNEL_OPTION = new Option("--kernel <name>", "inner loops: WebAssembly, or plain for a cross-check")
   .choices(["fast", "plain"])
   .default("fast");
+
+/** Rare outcomes are looked for unless this says not to. */
+export const RARE_OPTION = new Option("--no-rare", "do not look for what plain sampling saw fewer than ten times");

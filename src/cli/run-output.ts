@@ -19,6 +19,7 @@ export interface RunOutput {
   readonly keepRows: number;
   readonly target: Target | null;
   readonly isOver: () => boolean;
+  readonly rare: boolean;
   readonly json?: boolean;
   readonly quiet?: boolean;
 }
@@ -50,6 +51,7 @@ export async function writeRun(setup: YieldSetup, open: () => Executor, output: 
       maker: MAKER,
       target: output.target,
       isOver: output.isOver,
+      rare: output.rare,
       keepRows: output.keepRows,
       onRows: (rows) => sampleFile.append(rows),
       onProgress: (done, total) => progress.update(done, total),

@@ -197,7 +197,8 @@ function sharedScores(plan: DrawPlan, batch: number): Float64Array {
   return Float64Array.from(columns, (column) => column[0]);
 }
 
-function correlate(plan: DrawPlan, columns: readonly Float64Array[], count: number): void {
+/** Turns independent uniforms of correlated variables into such that hang together. */
+export function correlate(plan: DrawPlan, columns: readonly Float64Array[], count: number): void {
   for (const { variables, copula } of plan.copulas) {
     applyCopula(
       copula,

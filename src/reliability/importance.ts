@@ -6,7 +6,7 @@ import { normalCdf } from "../numeric/special.ts";
 import { BLOCK_SIZE, DRAW_DOMAIN, fillUniform, type SeedKey, variableId } from "../random/streams.ts";
 import { meanInterval } from "../stats/intervals.ts";
 import type { Interval } from "../stats/quantiles.ts";
-import { type DesignOptions, type DesignPoint, findDesignPoints } from "./design-point.ts";
+import { type DesignOptions, type DesignPoint, type DesignSearch, findDesignPoints } from "./design-point.ts";
 import { anyLimit, createColumns, type LimitFunction } from "./limit-function.ts";
 
 export interface ImportanceOptions extends DesignOptions {
@@ -15,6 +15,10 @@ export interface ImportanceOptions extends DesignOptions {
   /** Share of the samples that are drawn as the units are, against design points that were missed. Default 0.1. */
   readonly defensiveRatio?: number;
   readonly confidence?: number;
+  /** Below 0 where any of the limits is, for less than asking each of them. */
+  readonly union?: LimitFunction;
+  /** Points to aim at, in place of a search. */
+  readonly points?: readonly DesignPoint[];
 }
 
 export interface ImportanceResult {
@@ -69,11 +73,14 @@ export function importanceSampling(
   const perBatch = Math.ceil((options.samples ?? 32_000) / BATCHES);
   if (!(defensive > 0 && defensive < 1) || !(perBatch >= 10))
     throw new InternalError("no importance sample of such a size");
-  const search = findDesignPoints(limits, dimensions, key, options);
+  const search: DesignSearch =
+    options.points === undefined
+      ? findDesignPoints(limits, dimensions, key, options)
+      : { points: options.points, evaluations: 0, failedStarts: 0 };
   const mixture = mixtureOf(search.points, defensive);
   const totals = new Totals();
   const means: number[] = [];
-  const limit = anyLimit(limits);
+  const limit = options.union ?? anyLimit(limits);
   const columns = createColumns(dimensions, BLOCK_SIZE);
   const ids = columns.map((_, d) => variableId(`score.${d}`));
   const blocksPerBatch = Math.ceil(perBatch / BLOCK_SIZE);
@@ -171,7 +178,7 @@ function addBlock(
 function summarise(
   totals: Totals,
   means: readonly number[],
-  search: ReturnType<typeof findDesignPoints>,
+  search: DesignSearch,
   confidence: number,
 ): ImportanceResult {
   const { count, sum, squares } = totals;

@@ -14,6 +14,7 @@ import { assumptionTable, inputTable, warningList } from "./sections/inputs.ts";
 import { keyNumbers } from "./sections/key-numbers.ts";
 import { cautions, methodSection } from "./sections/method.ts";
 import { nominalTable } from "./sections/nominal.ts";
+import { rareSection } from "./sections/rare.ts";
 import { requirementTables } from "./sections/requirements.ts";
 import { flagTable, outcomeTables, quantileTables } from "./sections/results.ts";
 import { count } from "./words.ts";
@@ -33,6 +34,7 @@ export function renderReport(found: RunResult, samples: SampleTable): string {
 ${outcomesFigure(result)}${preloadFigure(result, samples)}${offsetFigure(result, samples)}${nominalCurveFigure(result)}${toleranceCurveFigure(result)}${clearanceFigure(result, samples)}${gainFigure(result)}${varianceFigure(result)}</section>
 `,
       outcomeTables(result),
+      rareSection(result),
       requirementTables(result),
       quantileTables(result),
       heatSection(result),

@@ -8,6 +8,7 @@ import {
   capital,
   clip,
   count,
+  isNothing,
   NOTHING,
   OUTCOME_NAMES,
   percent,
@@ -106,7 +107,7 @@ function totals(result: RunResult, width: number, colors: Colors): string[] {
 
 function seenOutcomes(result: RunResult): Outcome[] {
   return OUTCOME_ORDER.filter(
-    (outcome) => outcome === "target" || result.states.some((state) => state.outcomes[outcome].count > 0),
+    (outcome) => outcome === "target" || result.states.some((state) => !isNothing(state.outcomes[outcome])),
   );
 }
 
@@ -130,7 +131,7 @@ function stateTable(result: RunResult, width: number, colors: Colors): string[] 
         labels[index] ?? "",
         seen.map((outcome) => {
           const share = state.outcomes[outcome];
-          if (share.count > 0) return percent(share.shareRatio);
+          if (!isNothing(share)) return percent(share.shareRatio);
           return Number.isFinite(share.highRatio) ? `<${percent(share.highRatio)}` : NOTHING;
         }),
       ),
@@ -141,7 +142,7 @@ function stateTable(result: RunResult, width: number, colors: Colors): string[] 
 function stateLists(result: RunResult, width: number, colors: Colors): string[] {
   return result.states.flatMap((state) => {
     const parts = seenOutcomes(result)
-      .filter((outcome) => state.outcomes[outcome].count > 0)
+      .filter((outcome) => !isNothing(state.outcomes[outcome]))
       .map((outcome) => `${percent(state.outcomes[outcome].shareRatio)} ${OUTCOME_NAMES[outcome]}`);
     return [
       ...wrapLines(state.label, width).map(colors.bold),

@@ -4,6 +4,7 @@ import { decidingAssumptions, driverSentences } from "./verdict/drivers.ts";
 import { batchSentences, requirementSentence } from "./verdict/fate.ts";
 import { flagSentences } from "./verdict/flags.ts";
 import { heatSentences } from "./verdict/heat.ts";
+import { rareSentences } from "./verdict/rare.ts";
 
 /** What the verdict is made from: everything a run found but the verdict itself. */
 export type Finding = Omit<RunResult, "verdict">;
@@ -17,7 +18,7 @@ export function verdict(result: Finding): string[] {
     [...batchSentences(result), requirementSentence(result), ...decidingAssumptions(result)],
     driverSentences(result),
     changeSentences(result),
-    [...heatSentences(result), ...flagSentences(result)],
+    [...rareSentences(result), ...heatSentences(result), ...flagSentences(result)],
   ]
     .map((sentences) =>
       sentences

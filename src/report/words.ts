@@ -87,20 +87,25 @@ export function interval(share: { readonly lowRatio: number; readonly highRatio:
   return `${percent(share.lowRatio)} to ${percent(share.highRatio)}`;
 }
 
+/** Whether a share says no more than that nothing was seen. */
+export function isNothing({ count, method }: Share): boolean {
+  return count === 0 && method !== "importance" && method !== "subset";
+}
+
 /** The share alone, for a table that has its interval beside it. */
 export function shareValue(share: Share): string {
-  return share.count === 0 ? "none" : percent(share.shareRatio);
+  return isNothing(share) ? "none" : percent(share.shareRatio);
 }
 
 /** The interval of a share; of a count of nothing, the bound it leaves. */
 export function shareInterval(share: Share): string {
-  if (share.count > 0) return interval(share);
+  if (!isNothing(share)) return interval(share);
   return Number.isFinite(share.highRatio) ? `below ${percent(share.highRatio)}` : NOTHING;
 }
 
 /** The share, or the bound that a count of nothing leaves. */
 export function shareText(share: Share): string {
-  if (share.count === 0) return Number.isFinite(share.highRatio) ? `none (below ${percent(share.highRatio)})` : "none";
+  if (isNothing(share)) return Number.isFinite(share.highRatio) ? `none (below ${percent(share.highRatio)})` : "none";
   return percent(share.shareRatio);
 }
 

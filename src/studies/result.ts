@@ -46,6 +46,8 @@ export interface RunResult {
   readonly extended: ExtendedResult | null;
   /** What integrating over the offset gave, beside the plain run; null where nothing enters the offset linearly. */
   readonly integration: IntegrationResult | null;
+  /** What plain sampling saw too seldom to say how often it happens. */
+  readonly rare: readonly RareResult[];
   readonly inputs: readonly ResolvedInput[];
   readonly warnings: readonly Warning[];
   /** The verdict in plain words, most important sentence first. */
@@ -71,8 +73,11 @@ export interface Share {
   readonly shareRatio: number;
   readonly lowRatio: number;
   readonly highRatio: number;
-  /** `integrated`: from windows and the law of the offset, with a t interval over scrambles; `count` is the plain run's. */
-  readonly method: "wilson" | "clopper-pearson" | "integrated";
+  /**
+   * `integrated`: from windows and the law of the offset, with a t interval over scrambles; `importance` and `subset`: rare, from
+   * samples drawn where it happens. `count` is the plain run's with each of them.
+   */
+  readonly method: "wilson" | "clopper-pearson" | "integrated" | "importance" | "subset";
 }
 
 /** Moments and quantiles of one quantity over the units counted. */
@@ -134,6 +139,32 @@ export interface RunawayResult {
     readonly housingC: number;
     readonly share: Share;
   }[];
+}
+
+/** Something that happens too seldom for plain sampling, looked for where it is likeliest. */
+export interface RareResult {
+  readonly what: "outcome" | "bench" | "service";
+  /** With `outcome`, which one in which state; else null. */
+  readonly state: string | null;
+  readonly outcome: Outcome | null;
+  /**
+   * `importance`: importance sampling around the design points; `subset`: subset simulation; `excluded`: the worst case of the
+   * limits does not reach it; `remote`: more than six standard deviations away by the first order; `unresolved`: neither way of
+   * sampling passed its own checks.
+   */
+  readonly method: "importance" | "subset" | "excluded" | "remote" | "unresolved";
+  /** With its 95 % interval; 0 where excluded, 0 to the first-order share where remote, NaN where unresolved. */
+  readonly shareRatio: number;
+  readonly lowRatio: number;
+  readonly highRatio: number;
+  /** Evaluations of the model. */
+  readonly samples: number;
+  /** How many equally weighted events the estimate is worth. */
+  readonly effectiveCount: number;
+  /** Distance of the nearest design point from the middle, in standard deviations; null without one. */
+  readonly distanceRatio: number | null;
+  /** Checks that importance sampling failed. */
+  readonly doubts: readonly string[];
 }
 
 /** Names of the extended outputs, as columns end. */

@@ -17,6 +17,8 @@ import { summariseIntegration, withIntegration } from "./integration.ts";
 import { checkRunnable } from "./limits-of-a-run.ts";
 import { evaluateNominal } from "./nominal.ts";
 import { runPlain } from "./plain.ts";
+import { findRare } from "./rare/rare.ts";
+import { withRare } from "./rare/shares.ts";
 import { summariseRequirements, unheldRings } from "./requirements.ts";
 import type { Provenance, RunResult, SampleTable } from "./result.ts";
 import { runawayOf } from "./runaway.ts";
@@ -84,6 +86,8 @@ export interface YieldOptions {
   /** Asked now and then while a target is worked towards; true ends it early. */
   readonly isOver: () => boolean;
   readonly maker: Maker;
+  /** False: what plain sampling saw too seldom is not looked for. */
+  readonly rare?: boolean;
   /** Rows handed to `onRows`, from the first. */
   readonly keepRows: number;
   readonly onRows: (rows: SampleTable) => void;
@@ -136,10 +140,12 @@ export async function runYield(
           onProgress: (points) => options.onProgress(points, points),
           isOver: options.isOver,
         });
-  const { states, overall } =
+  const known =
     integration === null
       ? { states: plainStates, overall: plainOverall }
       : withIntegration(plainStates, plainOverall, integration);
+  const rare = options.rare === false ? [] : findRare(setup, tally, integration, !decides);
+  const { states, overall } = withRare(known.states, known.overall, rare);
   const nominal = evaluateNominal(scenario);
   const window = summariseWindows(plan, samples);
   const finding: Finding = {
@@ -171,6 +177,7 @@ export async function runYield(
             setup.offset,
             nominal.machinedOffsetMm,
           ),
+    rare,
     inputs: scenario.inputs,
     warnings: [...scenario.warnings, ...runWarnings(scenario, states, overall, window, extended?.unsolved ?? 0)],
   };

@@ -39,6 +39,14 @@ export function pack(value: unknown): Packed {
   return { shape, numbers };
 }
 
+/** A whole number below 2^32 that almost surely changes when a number does (FNV-1a over the 32-bit words). */
+export function checksum(numbers: Float64Array): number {
+  const copy = numbers.slice();
+  let sum = 0x811c9dc5;
+  for (const word of new Uint32Array(copy.buffer)) sum = Math.imul(sum ^ word, 0x01000193);
+  return sum >>> 0;
+}
+
 function shapeOf(value: unknown, keep: (numbers: ArrayLike<number>) => void): unknown {
   if (typeof value === "number") {
     keep([value]);

@@ -2,7 +2,7 @@ import { Field, Float64, List, Schema, type Table, tableFromIPC, Uint16, Utf8 } 
 import { InputError, InternalError } from "../errors.ts";
 import type { ShardPartial } from "../studies/shards/partial.ts";
 import { openArrowFile } from "./arrow-file.ts";
-import { pack, unpack } from "./packed.ts";
+import { checksum, pack, unpack } from "./packed.ts";
 import { sampleMetadata } from "./samples.ts";
 
 /** Layout of the file; another one is not read. */
@@ -37,6 +37,7 @@ export function writeShard(partial: ShardPartial, write: (bytes: Uint8Array) => 
   const fields = [
     new Field("part", new Utf8(), false, described("which part of the study")),
     new Field("shape", new Uint16(), false, described("what the numbers belong to: index into shapes of the metadata")),
+    new Field("check", new Float64(), false, described("checksum of the numbers: FNV-1a, 32 bits")),
     new Field("numbers", new List(new Field("item", new Float64(), false)), false, described("numbers in order")),
   ];
   const metadata = {
@@ -56,6 +57,7 @@ export function writeShard(partial: ShardPartial, write: (bytes: Uint8Array) => 
       [
         { kind: "text", values: batch.map(({ part }) => part) },
         { kind: "numbers", values: Uint16Array.from(batch, ({ shape }) => shape) },
+        { kind: "numbers", values: Float64Array.from(batch, ({ numbers }) => checksum(numbers)) },
         { kind: "lists", values: batch.map(({ numbers }) => numbers) },
       ],
       batch.length,
@@ -98,14 +100,16 @@ export function readShard(bytes: Uint8Array, fileName: string): ShardPartial {
   if (field("format") !== FORMAT) return refuse("another kind of Arrow file");
   if (Number(field("parts")) !== table.numRows) return refuse(`${table.numRows} of ${field("parts")} parts`, again);
   const shapes = JSON.parse(field("shapes")) as string[];
-  const [parts, shape, numbers] = ["part", "shape", "numbers"].map((name) => table.getChild(name)!);
+  const [parts, shape, check, numbers] = ["part", "shape", "check", "numbers"].map((name) => table.getChild(name)!);
   const places = new Map<string, number>();
   for (let row = 0; row < table.numRows; row += 1) places.set(String(parts.get(row)), row);
   const read = (part: string): unknown => {
     const row = places.get(part);
     if (row === undefined) return refuse(`nothing under "${part}"`, again);
+    const own = numbers.get(row).toArray() as Float64Array;
+    if (checksum(own) !== check.get(row)) return refuse(`a damaged part "${part}"`, again);
     try {
-      return unpack({ shape: shapes[shape.get(row)], numbers: numbers.get(row).toArray() as Float64Array });
+      return unpack({ shape: shapes[shape.get(row)], numbers: own });
     } catch {
       return refuse(`a damaged part "${part}"`, again);
     }

@@ -32,6 +32,7 @@ export function summaryRows(result: RunResult): SummaryRow[] {
     ...contributorRows(result),
     ...windowRows(result),
     ...requirementRows(result),
+    ...rareRows(result),
     ...extendedRows(result),
     ...nominalRows(result),
   ];
@@ -175,6 +176,17 @@ function requirementRows({ requirements, runaway }: RunResult): SummaryRow[] {
       ...byAmbient.map(({ ambientC, share }) => shareRow(state, "thermal runaway", `${ambientC} degC`, share)),
     ]),
   ];
+}
+
+function rareRows({ rare }: RunResult): SummaryRow[] {
+  return rare.map(({ what, state, outcome, shareRatio, lowRatio, highRatio, effectiveCount, method }) =>
+    figure({ scope: state ?? what, measure: "rare", item: outcome ?? "failures" }, "share", shareRatio, "1", {
+      low: lowRatio,
+      high: highRatio,
+      count: effectiveCount,
+      note: method,
+    }),
+  );
 }
 
 function extendedRows({ extended, states }: RunResult): SummaryRow[] {

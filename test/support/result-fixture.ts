@@ -253,6 +253,7 @@ export function makeFixture(options: FixtureOptions = {}): Fixture {
       })),
     },
     integration: null,
+    rare: [],
     inputs: [
       {
         path: "bearings.a.clearance",

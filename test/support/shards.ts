@@ -6,6 +6,7 @@ import { mergingExecutor } from "../../src/studies/shards/merge.ts";
 import { runShard } from "../../src/studies/shards/partial.ts";
 import { type Finding, runYield, yieldSetup } from "../../src/studies/yield.ts";
 import { readShard, writeShard } from "../../src/tables/shards.ts";
+import { compiledKernel } from "./kernel.ts";
 
 export const TEST_MAKER = { version: "test", platform: "test" };
 
@@ -22,7 +23,7 @@ export async function shardBytes(
   keepRows = 0,
   maker = TEST_MAKER,
 ): Promise<ShardBytes> {
-  const setup = yieldSetup(scenario);
+  const setup = yieldSetup(scenario, compiledKernel());
   const executor = createLocalExecutor(setup);
   const partial = await runShard(setup, executor, { shard, shards, keepRows, maker, onProgress: () => {} });
   const chunks: Uint8Array[] = [];
@@ -40,7 +41,7 @@ export async function mergeBytes(files: readonly ShardBytes[]): Promise<{
     files.map(({ file, bytes }) => ({ file, partial: readShard(bytes, file) })),
     TEST_MAKER,
   );
-  const setup = yieldSetup(parts[0].scenario);
+  const setup = yieldSetup(parts[0].scenario, compiledKernel());
   const kept: SampleTable[] = [];
   const ran = await runYield(setup, mergingExecutor(parts, createLocalExecutor(setup)), {
     maker: TEST_MAKER,

@@ -23,6 +23,7 @@ export async function runStudy(
     readonly workers?: number;
     readonly keepRows?: number;
     readonly target?: Target | null;
+    readonly rare?: boolean;
     readonly isOver?: () => boolean;
   } = {},
 ): Promise<Ran> {
@@ -34,6 +35,7 @@ export async function runStudy(
     const { finding, samples } = await runYield(setup, executor, {
       maker: { version: "test", platform: "test" },
       target: options.target ?? null,
+      rare: options.rare,
       isOver: options.isOver ?? (() => false),
       keepRows,
       onRows: (rows) => parts.push(rows),

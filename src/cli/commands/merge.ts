@@ -5,6 +5,7 @@ import { checkShards, type NamedPartial } from "../../studies/shards/check.ts";
 import { mergingExecutor } from "../../studies/shards/merge.ts";
 import { yieldSetup } from "../../studies/yield.ts";
 import { readShard } from "../../tables/shards.ts";
+import { RARE_OPTION } from "../options.ts";
 import { writeRun } from "../run-output.ts";
 import { readShardBytes } from "../shard-files.ts";
 import { CAUTIONS, EXIT_CODES, MAKER } from "../texts.ts";
@@ -12,6 +13,7 @@ import { loadKernel } from "./common.ts";
 
 interface MergeOptions {
   readonly out: string;
+  readonly rare: boolean;
   readonly json?: boolean;
   readonly quiet?: boolean;
 }
@@ -23,6 +25,7 @@ export function mergeCommand(program: Command): void {
     .description("join the partial results of `run --shard` to exactly what a single run writes")
     .argument("<files...>", "partial results, one for every shard, in any order")
     .option("--out <folder>", "folder of all results", "out")
+    .addOption(RARE_OPTION)
     .option("--json", "print result.json on stdout instead of the summary")
     .option("-q, --quiet", "no progress and no notes on stderr")
     .addHelpText(

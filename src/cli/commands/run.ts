@@ -15,6 +15,7 @@ import {
   parseSeconds,
   parseShard,
   parseWorkers,
+  RARE_OPTION,
 } from "../options.ts";
 import { writeRun } from "../run-output.ts";
 import { CAUTIONS, EXIT_CODES } from "../texts.ts";
@@ -33,6 +34,7 @@ interface RunOptions {
   readonly precision?: number;
   readonly for: string;
   readonly time?: number;
+  readonly rare: boolean;
   readonly shard?: ShardPlace;
   readonly out: string;
   readonly json?: boolean;
@@ -57,6 +59,7 @@ export function runCommand(program: Command): void {
     )
     .option("--for <what>", 'what must be that precise: "yield", "bench", "service" or "<state>:<outcome>"', "yield")
     .option("--time <duration>", "go on for this long, such as 10s", parseSeconds)
+    .addOption(RARE_OPTION)
     .option("--shard <place>", "do one of several shards of the study, such as 3/64, for `merge`", parseShard)
     .option("--out <folder>", "folder of all results", "out")
     .option("--json", "print result.json on stdout instead of the summary")

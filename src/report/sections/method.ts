@@ -9,6 +9,8 @@ const INTERVALS = {
   wilson: "Wilson",
   "clopper-pearson": "Clopper–Pearson",
   integrated: "t over scrambled point sets",
+  importance: "weights of importance samples",
+  subset: "t over runs of subset simulation",
 } as const;
 
 /** What was done, so that it can be done again. */

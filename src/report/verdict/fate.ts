@@ -4,6 +4,7 @@ import {
   count,
   inState,
   interval,
+  isNothing,
   listing,
   OUTCOME_NAMES,
   percent,
@@ -49,7 +50,7 @@ function range(part: CountRange): string {
 
 function benchSentence({ states, batch, requirements }: Finding, failing: Share): string {
   const bench = states.find((state) => state.isBench);
-  if (failing.count === 0)
+  if (isNothing(failing))
     return `None is expected to fail at the bench (${shareInterval(failing)}, with 95 % confidence).`;
   const most = failing.shareRatio > 0.9995 ? "Practically all" : `About ${roundPercent(failing.shareRatio)}`;
   const start = `${most} ${batch.size > 1 ? `(${count(batch.benchFailures.expected)}) ` : ""}${requirements.length > 0 ? "fail" : "are outside it"} at the bench`;
@@ -68,9 +69,10 @@ function benchSentence({ states, batch, requirements }: Finding, failing: Share)
 
 function serviceSentence(result: Finding, failing: Share): string {
   if (result.states.every((state) => state.isBench)) return "";
-  if (failing.count === 0)
+  if (isNothing(failing))
     return `Of those that pass the bench, none is expected to fail in service (${shareInterval(failing)}, with 95 % confidence).`;
   const start = `A further ${roundPercent(failing.shareRatio)} pass the bench and then fail in service`;
+  if (failing.count === 0) return `${start} (95 % interval ${interval(failing)}).`;
   const causes = [...result.overall.serviceCauses].sort((a, b) => b.share.count - a.share.count);
   const [first, second] = causes;
   if (first === undefined) return `${start}.`;
