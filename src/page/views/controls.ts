@@ -38,7 +38,7 @@ export class Controls {
 
   show(base: unknown, content: unknown): void {
     this.#content = content;
-    const groups = fieldGroups(content);
+    const groups = withSliders(fieldGroups(content), base);
     const layout = JSON.stringify(groups);
     if (layout !== this.#layout || base !== this.#base) {
       const open = new Set(
@@ -149,6 +149,19 @@ function isSame(a: unknown, b: unknown): boolean {
 function unitWords({ unit }: DrawingText): string {
   if (unit === "") return "mm";
   return unit.replace("degC", "°C").replace(/^um$/, "µm").replace("N.mm", "N·mm");
+}
+
+/** A text that cannot be read as limits stays where the sliders are, so that it can be mended in its place. */
+function withSliders(groups: readonly FieldGroup[], base: unknown): FieldGroup[] {
+  const slid = new Set(
+    fieldGroups(base).flatMap((group) => group.fields.filter(({ kind }) => kind === "limits").map(({ path }) => path)),
+  );
+  return groups.map((group) => ({
+    ...group,
+    fields: group.fields.map((field) =>
+      field.kind === "text" && slid.has(field.path) ? { ...field, kind: "limits" as const } : field,
+    ),
+  }));
 }
 
 function groupMarkup(group: FieldGroup, isOpen: boolean, base: unknown, content: unknown): Markup {
