@@ -8,10 +8,13 @@ import { centreCommand } from "./commands/centre.ts";
 import { checkCommand } from "./commands/check.ts";
 import { compareCommand } from "./commands/compare.ts";
 import { completionCommand } from "./commands/completion.ts";
+import { contributorsCommand } from "./commands/contributors.ts";
 import { fitCommand } from "./commands/fit.ts";
 import { mergeCommand } from "./commands/merge.ts";
+import { methodsCommand } from "./commands/methods.ts";
 import { runCommand } from "./commands/run.ts";
 import { schemaCommand } from "./commands/schema.ts";
+import { shimsCommand } from "./commands/shims.ts";
 import { sweepCommand } from "./commands/sweep.ts";
 import { unitCommand } from "./commands/unit.ts";
 import { workbenchCommand } from "./commands/workbench.ts";
@@ -40,6 +43,9 @@ for (const command of [
   allocateCommand,
   compareCommand,
   sweepCommand,
+  contributorsCommand,
+  methodsCommand,
+  shimsCommand,
   workbenchCommand,
   schemaCommand,
   completionCommand,

@@ -132,12 +132,26 @@ export interface SobolPlan {
   /** Places in `DrawPlan.drawn`; those past the published dimensions are drawn as pseudo-random numbers. */
   readonly order: readonly number[];
   readonly scrambles: Map<number, readonly ScrambleKey[]>;
+  /** First of the dimensions taken, and what is added to a replicate's number: a second, independent set has its own. */
+  readonly firstDimension: number;
+  readonly replicateOffset: number;
 }
 
-/** @param skip variables that are not drawn at all but held by the caller */
-export function compileSobol(plan: DrawPlan, skip: readonly number[]): SobolPlan {
+/** Replicates of the second of two independent sets are numbered from here. */
+const SECOND_SET = 2048;
+
+/**
+ * @param skip variables that are not drawn at all but held by the caller
+ * @param isSecond a set of points of its own, on the dimensions behind those of the first
+ */
+export function compileSobol(plan: DrawPlan, skip: readonly number[], isSecond = false): SobolPlan {
   const order = plan.drawn.map((_, place) => place).filter((place) => !skip.includes(plan.drawn[place].index));
-  return { order, scrambles: new Map() };
+  return {
+    order,
+    scrambles: new Map(),
+    firstDimension: isSecond ? order.length : 0,
+    replicateOffset: isSecond ? SECOND_SET : 0,
+  };
 }
 
 /**
@@ -152,19 +166,22 @@ export function drawSobolBlock(
   inputs: readonly Float64Array[],
   count: number,
 ): void {
+  const { firstDimension, replicateOffset } = sobol;
+  const published = SOBOL_DIMENSIONS - firstDimension;
+  const numbered = replicate + replicateOffset;
   let scrambles = sobol.scrambles.get(replicate);
   if (scrambles === undefined) {
     scrambles = sobol.order
-      .slice(0, SOBOL_DIMENSIONS)
-      .map((place) => scrambleKey(plan.key, replicate, plan.drawn[place].id));
+      .slice(0, Math.max(0, published))
+      .map((place) => scrambleKey(plan.key, numbered, plan.drawn[place].id));
     sobol.scrambles.set(replicate, scrambles);
   }
   sobol.order.forEach((place, dimension) => {
     const { index, id } = plan.drawn[place];
-    if (dimension < SOBOL_DIMENSIONS) {
-      fillScrambledSobol(scrambles[dimension], dimension + 1, first, count, inputs[index]);
+    if (dimension < published) {
+      fillScrambledSobol(scrambles[dimension], firstDimension + dimension + 1, first, count, inputs[index]);
     } else {
-      const block = replicate * REPLICATE_BLOCKS + Math.floor(first / BLOCK_SIZE);
+      const block = numbered * REPLICATE_BLOCKS + Math.floor(first / BLOCK_SIZE);
       fillUniform(plan.key, id, block, inputs[index], count, DRAW_DOMAIN.replicate);
     }
   });

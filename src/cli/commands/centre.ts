@@ -1,6 +1,6 @@
 import { type Command, InvalidArgumentError } from "commander";
 import { centreVerdict, centreView } from "../../report/decide/centre.ts";
-import { centreNominal } from "../../studies/decide/centre.ts";
+import { benchCost, centreNominal } from "../../studies/decide/centre.ts";
 import type { CentreResult } from "../../studies/decide/result.ts";
 import { centreRows } from "../../tables/decide.ts";
 import { parseQuantity } from "../../units/quantity.ts";
@@ -42,7 +42,8 @@ export function centreCommand(program: Command): void {
     .addHelpText(
       "after",
       `
-Writes <out>/<scenario name>/centre/.
+Where the scenario has costs, or with --scrap and --warranty, the nominal with the cheapest failures for a good unit is
+looked for. Writes <out>/<scenario name>/centre/.
 
 Examples:
   seatspread centre scenarios/laminating-roller.yaml
@@ -59,7 +60,15 @@ ${EXIT_CODES}`,
         high: 1,
       });
       const given = options.scrap !== undefined || options.warranty !== undefined;
-      const prices = given ? { scrap: options.scrap ?? 0, warranty: options.warranty ?? 0, currency: "" } : null;
+      const { costs } = base.batchPlans;
+      const prices =
+        given || costs !== null
+          ? {
+              scrap: options.scrap ?? benchCost(costs),
+              warranty: options.warranty ?? costs?.warranty ?? 0,
+              currency: costs?.currency ?? "",
+            }
+          : null;
       process.exitCode = await decide<CentreResult>(
         "centre",
         base.name,

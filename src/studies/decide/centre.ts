@@ -1,7 +1,7 @@
 import { windowChances } from "../../engine/window-set.ts";
 import { InputError } from "../../errors.ts";
 import { compilePlan } from "../../model/plan.ts";
-import type { ResolvedScenario } from "../../scenario/types.ts";
+import type { ResolvedCosts, ResolvedScenario } from "../../scenario/types.ts";
 import { meanInterval } from "../../stats/intervals.ts";
 import { momentsOf, standardDeviation } from "../../stats/moments.ts";
 import type { Maker } from "../yield.ts";
@@ -156,6 +156,12 @@ export function chooseMember(members: readonly DrawnMember[], name: string | nul
     expected: `a member of the chain: ${members.map((member) => member.name).join(", ")}`,
     got: name,
   });
+}
+
+/** What a unit costs that fails at the bench: scrapped, or reworked and scrapped where that does not save it. */
+export function benchCost(costs: ResolvedCosts | null): number {
+  if (costs === null) return 0;
+  return costs.rework === null ? costs.scrap : costs.rework + (1 - costs.reworkRatio) * costs.scrap;
 }
 
 /** What cannot be read from acceptance windows. */

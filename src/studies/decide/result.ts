@@ -1,6 +1,10 @@
+import type { InternalUnit, Origin, VariableGroup } from "../../scenario/types.ts";
+import type { IndexEstimate } from "../../stats/group-indices.ts";
 import type { Warning } from "../../warnings.ts";
 import type { Provenance } from "../result.ts";
 import type { DifferenceEstimate, Fate, RatioEstimate } from "./assess.ts";
+
+export type { IndexEstimate } from "../../stats/group-indices.ts";
 
 /** What every study of decisions says of itself. */
 export interface DecisionResult {
@@ -193,4 +197,123 @@ export interface AllocateResult extends DecisionResult {
   /** The recommended drawing by plain sampling of other units. */
   readonly check: (RatioEstimate & { readonly samples: number }) | null;
   readonly remedies: readonly Remedy[];
+}
+
+/** One way of choosing shims. */
+export interface ShimRow {
+  readonly measure: "dimensions" | "play";
+  readonly stepMm: number;
+  /** Machined offset aimed at (dimensions), or what lies past the onset (play). */
+  readonly aimMm: number;
+  readonly good: RatioEstimate;
+  /** Standard deviation of what is left between aim and result. */
+  readonly residualSdMm: number;
+  /** Different thicknesses that the sampled units took. */
+  readonly thicknesses: number;
+  readonly lowMm: number;
+  readonly highMm: number;
+}
+
+/** One thickness to keep. */
+export interface StockedShim {
+  readonly correctionMm: number;
+  readonly thicknessMm: number;
+  /** Share of units that take it. */
+  readonly share: RatioEstimate;
+  readonly expected: number;
+  readonly stock: number;
+}
+
+export interface ShimsResult extends DecisionResult {
+  readonly study: "shims";
+  /** Without shims, as machined. */
+  readonly before: RatioEstimate;
+  readonly rows: readonly ShimRow[];
+  readonly chosen: ShimRow;
+  readonly member: { readonly name: string; readonly nominalMm: number };
+  readonly error: { readonly words: string; readonly isAssumed: boolean };
+  /** The chosen way with a measurement that errs by so many times as much. */
+  readonly byError: readonly { readonly factorRatio: number; readonly good: RatioEstimate }[];
+  readonly stock: readonly StockedShim[];
+  readonly shimBatchSize: number;
+  readonly serviceRatio: number;
+  /** Chance that the stock lasts for the batch. */
+  readonly coverRatio: number;
+  /** The chosen way through the whole model, other units. */
+  readonly check: RatioEstimate & { readonly samples: number };
+}
+
+/** One way of setting the preload. */
+export interface ComparedMethod {
+  readonly name: string;
+  readonly how: string;
+  readonly shares: Shares;
+  /** Good units against as machined, on the same units; null for that itself. */
+  readonly difference: DifferenceEstimate | null;
+  readonly priceOfMethod: number | null;
+  /** Price of the method and of failures over the good units; null without prices. */
+  readonly costPerGoodUnit: number | null;
+  /** In the state with the most duty, over the first units; null where the scenario does not ask for it. */
+  readonly extended: {
+    readonly state: string;
+    readonly samples: number;
+    readonly axialStiffnessNPerMm: { readonly median: number; readonly low: number };
+    readonly basicLifeH: { readonly median: number; readonly low: number };
+  } | null;
+}
+
+export interface MethodsResult extends DecisionResult {
+  readonly study: "methods";
+  readonly currency: string;
+  /** As machined first. */
+  readonly methods: readonly ComparedMethod[];
+  readonly lead: { readonly best: string; readonly second: string; readonly difference: DifferenceEstimate };
+}
+
+/** Indices of one cause: shares of the variance that it makes by itself, and with all that it takes part in. */
+export interface CauseIndices {
+  readonly cause: string;
+  readonly group: VariableGroup;
+  readonly origin: Origin;
+  /** Drawn quantities in it. */
+  readonly quantities: number;
+  readonly preload: readonly {
+    readonly state: string;
+    readonly firstOrder: IndexEstimate;
+    readonly total: IndexEstimate;
+  }[];
+  readonly yield: { readonly firstOrder: IndexEstimate; readonly total: IndexEstimate };
+}
+
+/** How the yield answers to one drawn quantity. */
+export interface VariableSlope {
+  readonly name: string;
+  readonly label: string;
+  readonly unit: InternalUnit;
+  /** Standard deviation, in the unit beside. */
+  readonly sd: number;
+  /** Change of the yield for a mean moved up by a tenth of the standard deviation. */
+  readonly byTenthOfSd: SlopeEstimate;
+  /** Change of the yield for a tenth more spread. */
+  readonly byTenPercentSpread: SlopeEstimate;
+}
+
+export interface SlopeEstimate {
+  readonly changeRatio: number;
+  readonly lowRatio: number;
+  readonly highRatio: number;
+}
+
+export interface ContributorsStudyResult extends DecisionResult {
+  readonly study: "contributors";
+  readonly indexBasis: {
+    readonly replicates: number;
+    readonly pointsPerReplicate: number;
+    readonly evaluations: number;
+  };
+  readonly good: RatioEstimate & { readonly samples: number };
+  /** By the total index of the yield, largest first. */
+  readonly causes: readonly CauseIndices[];
+  /** By what a tenth less spread would gain, most first. */
+  readonly slopes: readonly VariableSlope[];
 }
