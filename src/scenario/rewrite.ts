@@ -1,4 +1,4 @@
-import { isMap, isSeq, parseDocument, Scalar } from "yaml";
+import { isAlias, isMap, isSeq, parseDocument, Scalar } from "yaml";
 import { applyOverrides, type Override } from "./overrides.ts";
 import { readScenarioText } from "./read.ts";
 
@@ -12,24 +12,28 @@ export function rewriteScenario(text: string, fileName: string, overrides: reado
   const { content } = readScenarioText(text, fileName);
   const wanted = applyOverrides(content, overrides);
   if (overrides.length === 0) return text;
+  const changed = changedInPlace(text, overrides);
+  // A node that several places share changes in all of them or in none: such a text is written anew from its content.
+  const isAsWanted =
+    changed !== null && JSON.stringify(readScenarioText(changed, fileName).content) === JSON.stringify(wanted);
+  return isAsWanted ? changed : writtenAnew(wanted);
+}
+
+/** Null where an address leads through a reference to something that stands elsewhere. */
+function changedInPlace(text: string, overrides: readonly Override[]): string | null {
   const document = parseDocument(text, { version: "1.2" });
   for (const { path, value } of overrides) {
     const keys = keysOf(document.contents, path);
+    if (keys.some((_, depth) => depth > 0 && isAlias(document.getIn(keys.slice(0, depth), true)))) return null;
     const node: unknown = document.getIn(keys, true);
+    const isPlain = typeof value === "string" || typeof value === "number";
     // A plain value is changed where it stands, so that the comment beside it stays.
-    if (
-      node instanceof Scalar &&
-      (typeof value === "string" || typeof value === "number") &&
-      node.anchor === undefined
-    ) {
+    if (isPlain && node instanceof Scalar && node.anchor === undefined) {
       node.value = value;
       if (typeof value === "string") node.type = undefined;
     } else document.setIn(keys, value);
   }
-  const changed = document.toString({ lineWidth: 0 });
-  const found = readScenarioText(changed, fileName).content;
-  // A node that several places share would change in all of them: such a text is written anew from its content.
-  return JSON.stringify(found) === JSON.stringify(wanted) ? changed : writtenAnew(wanted);
+  return document.toString({ lineWidth: 0 });
 }
 
 function writtenAnew(content: unknown): string {

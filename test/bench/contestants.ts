@@ -15,6 +15,18 @@ export interface Measured {
   readonly outcomes: readonly (readonly number[])[];
   readonly meanPreloadN: readonly number[];
   readonly sdPreloadN: readonly number[];
+  /** Wall time of the engine's own way to the precision asked for, and the half-width it reached; null for plain sampling. */
+  readonly precision?: { readonly wallS: number; readonly halfWidthRatio: number; readonly points: number } | null;
+}
+
+/** Half the 95 % interval of the yield that everybody has to reach: 0.05 points. */
+export const PRECISION_RATIO = 0.0005;
+
+/** Wall time that a contestant needs for that precision: its own way, or as many plain samples as a binomial asks for. */
+export function timeToPrecisionS(run: Measured, perSecond: number, goodRatio: number): number {
+  if (run.precision) return run.precision.wallS;
+  const z = 1.959963984540054;
+  return (goodRatio * (1 - goodRatio) * (z / PRECISION_RATIO) ** 2) / perSecond;
 }
 
 export interface Contestant {

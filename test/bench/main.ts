@@ -16,6 +16,7 @@ import {
   engineContestant,
   type Measured,
   numpyContestant,
+  timeToPrecisionS,
 } from "./contestants.ts";
 import { measureExtended } from "./extended.ts";
 import { measureEngine } from "./measure.ts";
@@ -82,6 +83,15 @@ function compare(folder: string): number {
       cpuNsPerSample: (1e9 * leanest.cpuS) / leanest.samples,
       peakMemoryMB: Math.max(...runs[place].map((run) => run.peakMemoryMB)),
       goodRatio: sum(runs[place], (run) => run.good) / sum(runs[place], (run) => run.samples),
+      precisionS: Math.min(
+        ...runs[place].map((run) =>
+          timeToPrecisionS(
+            run,
+            fastest.samples / fastest.wallS,
+            sum(runs[place], (each) => each.good) / sum(runs[place], (each) => each.samples),
+          ),
+        ),
+      ),
       differenceInErrors: Math.max(
         0,
         ...runs.flatMap((others, other) => (other === place ? [] : [largestDifference(runs[place][0], others[0])])),
@@ -103,6 +113,7 @@ function print(
     cpuNsPerSample: number;
     peakMemoryMB: number;
     goodRatio: number;
+    precisionS: number;
     differenceInErrors: number;
   }[],
   samples: number,
@@ -113,7 +124,18 @@ function print(
   console.log(`${samples} units, ${drawn} drawn variables, ${states} states, best of ${options.rounds} rounds\n`);
   console.log(
     table([
-      ["", "units/s", "times", "CPU ns/unit", "times", "peak MB", "good in every state", "largest difference"],
+      [
+        "",
+        "units/s",
+        "times",
+        "CPU ns/unit",
+        "times",
+        "peak MB",
+        "good in every state",
+        "largest difference",
+        "s to ±0.05 points",
+        "times",
+      ],
       ...results.map((result) => [
         result.name,
         `${(result.perSecond / 1e6).toFixed(3)} M`,
@@ -123,6 +145,8 @@ function print(
         result.peakMemoryMB.toFixed(0),
         `${(100 * result.goodRatio).toFixed(3)} %`,
         `${result.differenceInErrors.toFixed(1)} errors`,
+        result.precisionS.toFixed(3),
+        (reference.precisionS / result.precisionS).toFixed(1),
       ]),
     ]),
   );

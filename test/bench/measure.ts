@@ -5,8 +5,9 @@ import { CHUNK_SIZE, runSamples } from "../../src/engine/run.ts";
 import { countedStates, createTally, mergeTally } from "../../src/engine/tally.ts";
 import { parseScenario } from "../../src/scenario/parse.ts";
 import { standardDeviation } from "../../src/stats/moments.ts";
+import { integrate } from "../../src/studies/conditional.ts";
 import { yieldSetup } from "../../src/studies/yield.ts";
-import type { Measured } from "./contestants.ts";
+import { type Measured, PRECISION_RATIO } from "./contestants.ts";
 
 export interface MeasureRequest {
   readonly scenarioPath: string;
@@ -23,7 +24,15 @@ const WARM_UP_CHUNKS = 12;
 export async function measureEngine(request: MeasureRequest): Promise<Measured> {
   const text = readFileSync(request.scenarioPath, "utf8");
   const scenario = { ...parseScenario(text, request.scenarioPath), seed: String(request.seed) };
-  const setup = yieldSetup(scenario, request.kernel === "plain" ? "plain" : compiledKernel());
+  const whole = yieldSetup(scenario, request.kernel === "plain" ? "plain" : compiledKernel());
+  // The yield alone is asked for: no curves over other nominals and tolerances.
+  const setup = {
+    ...whole,
+    offset:
+      whole.offset === null
+        ? null
+        : { law: { ...whole.offset.law, spreads: [], spreadLaws: [] }, shiftsMm: new Float64Array(0) },
+  };
   const script = new URL("./worker.js", import.meta.url);
   if (request.workers > 1 && !existsSync(script)) throw new Error("the bundled worker is missing: npm run build");
   const executor = request.workers === 1 ? createLocalExecutor(setup) : createPool(setup, request.workers, script);
@@ -48,9 +57,24 @@ export async function measureEngine(request: MeasureRequest): Promise<Measured> 
       ),
       meanPreloadN: moments.map((state) => state.preloadN.mean),
       sdPreloadN: moments.map((state) => standardDeviation(state.preloadN)),
+      precision: setup.offset === null ? null : await toPrecision(),
     };
   } finally {
     await executor.close();
+  }
+
+  /** Integrates until the yield is known to the precision; a first time beforehand, so that code is compiled. */
+  async function toPrecision() {
+    const target = { halfWidthRatio: PRECISION_RATIO, of: null };
+    const pace = { onProgress: () => {}, isOver: () => false };
+    await integrate(executor, setup, setup.plan, target, pace);
+    const start = performance.now();
+    const { good, replicates, pointsPerReplicate } = await integrate(executor, setup, setup.plan, target, pace);
+    return {
+      wallS: (performance.now() - start) / 1000,
+      halfWidthRatio: good.halfWidthRatio,
+      points: replicates * pointsPerReplicate,
+    };
   }
 
   function compiledKernel(): WebAssembly.Module {

@@ -34,6 +34,16 @@ describe("the workbench as a file", { timeout: 120_000 }, () => {
     },
   );
 
+  it("carries measured parts along, which a page could not read", async () => {
+    const text = readFileSync(join(folder, small("laminating-roller.yaml")), "utf8");
+    const measured = "length: { measuredFile: measured/spacers.csv, column: length }";
+    writeFileSync(join(folder, "scenarios/measured.yaml"), text.replace("length: 31.766 ±0.004", measured));
+    const { page } = await open(saved("scenarios/measured.yaml"));
+    expect(await resultOf(page)).toEqual(commandLine("scenarios/measured.yaml"));
+    await expect(page.getByRole("slider", { name: /shaft spacer/ }).count()).resolves.toBe(0);
+    await page.context().close();
+  });
+
   it("follows a slider with quick looks, and settles on the whole run that the saved scenario gives", async () => {
     const scenario = small("laminating-roller.yaml");
     const { page } = await open(saved(scenario));

@@ -10,12 +10,14 @@ export interface DrawingText {
   readonly unit: string;
 }
 
-const NUMBER = String.raw`\d+(?:\.\d*)?|\.\d+`;
-const SYMMETRIC = new RegExp(String.raw`^\s*([-−+]?(?:${NUMBER}))\s*(?:±|\+\/?-)\s*(${NUMBER})\s*([^\d\s].*)?$`);
+const NUMBER = String.raw`\d+(?:\.\d+)?|\.\d+`;
+/** Units that quantities with limits have in a scenario. Anything else behind a number, such as a fit code, is none. */
+const UNITS = String.raw`(?:mm|[uµμ]m|m|degC|°C|K|deg|rad|k?N|N\/mm|N[.·]m{1,2}|W|W\/K|mm2\/s|rpm|1\/min|[MG]Pa)`;
+const SYMMETRIC = new RegExp(String.raw`^\s*([-−+]?(?:${NUMBER}))\s*(?:±|\+\/?-)\s*(${NUMBER})\s*(${UNITS})?\s*$`);
 const APART = new RegExp(
-  String.raw`^\s*([-−+]?(?:${NUMBER}))\s*\+(${NUMBER})\s*\/\s*([-−+]?(?:${NUMBER}))\s*([^\d\s].*)?$`,
+  String.raw`^\s*([-−+]?(?:${NUMBER}))\s*\+(${NUMBER})\s*\/\s*([-−+]?(?:${NUMBER}))\s*(${UNITS})?\s*$`,
 );
-const PLAIN = new RegExp(String.raw`^\s*([-−+]?(?:${NUMBER}))\s*([^\d\s±+].*)?$`);
+const PLAIN = new RegExp(String.raw`^\s*([-−+]?(?:${NUMBER}))\s*(${UNITS})?\s*$`);
 
 /** Null for anything that is not a nominal with limits around it: a fit code, a range, a distribution. */
 export function readDrawingText(value: unknown): DrawingText | null {

@@ -8,6 +8,8 @@ export interface Field {
   readonly kind: "limits" | "text" | "choice";
   readonly hint?: string;
   readonly choices?: readonly Choice[];
+  /** What holds where the scenario says nothing. */
+  readonly absent?: string;
 }
 
 export interface Choice {

@@ -92,13 +92,15 @@ function bearingFields(content: unknown): Field[] {
     const has = (key: string) => valueAt(own, key) !== undefined;
     const fields: Field[] = [];
     if (has("designation")) fields.push({ path: `${base}.designation`, label: `designation, ${words}`, kind: "text" });
+    if (has("contactAngle")) fields.push(...drawnField(content, `${base}.contactAngle`, `contact angle, ${words}`));
     if (has("clearance")) fields.push(...drawnField(content, `${base}.clearance`, `radial clearance, ${words}`));
-    else if (has("clearanceGroup") || place === "both") {
+    else if (has("clearanceGroup") || (place === "both" && !has("contactAngle"))) {
       fields.push({
         path: `${base}.clearanceGroup`,
         label: `clearance group, ${words}`,
         kind: "choice",
         choices: CLEARANCE_GROUPS.map((value) => ({ value, words: value })),
+        absent: "CN (nothing else is said)",
       });
     }
     if (has("toleranceClass") || place === "both") {
@@ -107,6 +109,7 @@ function bearingFields(content: unknown): Field[] {
         label: `tolerance class, ${words}`,
         kind: "choice",
         choices: RING_TOLERANCE_CLASSES.map((value) => ({ value, words: value })),
+        absent: "Normal (nothing else is said)",
       });
     }
     if (has("standOut")) fields.push(...drawnField(content, `${base}.standOut`, `stand-out, ${words}`));

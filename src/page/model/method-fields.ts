@@ -37,6 +37,7 @@ export function methodFields(content: unknown): Field[] {
       kind: "choice",
       choices,
       hint: "figures of a new method are proposals",
+      absent: "by position (nothing else is said)",
     },
   ];
   const group = valueAt(content, `preload.${String(method)}`);

@@ -38,7 +38,7 @@ export class Controls {
 
   show(base: unknown, content: unknown): void {
     this.#content = content;
-    const groups = fieldGroups(content);
+    const groups = withSliders(fieldGroups(content), base);
     const layout = JSON.stringify(groups);
     if (layout !== this.#layout || base !== this.#base) {
       const open = new Set(
@@ -151,6 +151,19 @@ function unitWords({ unit }: DrawingText): string {
   return unit.replace("degC", "°C").replace(/^um$/, "µm").replace("N.mm", "N·mm");
 }
 
+/** A text that cannot be read as limits stays where the sliders are, so that it can be mended in its place. */
+function withSliders(groups: readonly FieldGroup[], base: unknown): FieldGroup[] {
+  const slid = new Set(
+    fieldGroups(base).flatMap((group) => group.fields.filter(({ kind }) => kind === "limits").map(({ path }) => path)),
+  );
+  return groups.map((group) => ({
+    ...group,
+    fields: group.fields.map((field) =>
+      field.kind === "text" && slid.has(field.path) ? { ...field, kind: "limits" as const } : field,
+    ),
+  }));
+}
+
 function groupMarkup(group: FieldGroup, isOpen: boolean, base: unknown, content: unknown): Markup {
   return html`<details data-group="${group.title}"${isOpen ? html` open` : null}><summary>${group.title}</summary>
 ${group.fields.map((field) => fieldMarkup(field, base, content))}</details>`;
@@ -163,7 +176,7 @@ function fieldMarkup(field: Field, base: unknown, content: unknown): Markup {
     const value = valueAt(content, field.path);
     const isKnown = field.choices?.some((choice) => isSame(choice.value, value)) ?? false;
     return html`<div class="field" data-path="${field.path}"><label for="${id}">${field.label}</label><select id="${id}">
-${isKnown ? null : html`<option value="-1">${value === undefined ? "not given" : `as in the file: ${String(value)}`}</option>`}
+${isKnown ? null : html`<option value="-1">${value === undefined ? (field.absent ?? "not given") : `as in the file: ${String(value)}`}</option>`}
 ${(field.choices ?? []).map((choice, place) => html`<option value="${place}">${choice.words}</option>`)}</select>${hint}</div>`;
   }
   const read =

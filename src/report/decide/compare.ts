@@ -28,7 +28,7 @@ export function compareVerdict(result: Finding<CompareResult>): string[] {
   const better = signOf(gain) > 0;
   const lead = better
     ? `Best is “${best.name}”: ${withInterval(best.shares.good)} of the units are good in every state, ${differenceWords(gain)} against the scenario as it stands (${percent(base.shares.good.ratio)}).`
-    : `None of the ${variants.length === 1 ? "change" : `${count(variants.length)} changes`} ${signOf(gain) < 0 ? "gains anything" : "can be told to gain anything"}: as it stands ${withInterval(base.shares.good)} of the units are good in every state, “${best.name}” makes ${differenceWords(gain)} of it.`;
+    : `${variants.length === 1 ? "The change gains" : `None of the ${count(variants.length)} changes gains`} ${variants.length === 1 ? (signOf(gain) < 0 ? "nothing" : "nothing that can be told") : signOf(gain) < 0 ? "anything" : "anything that can be told"}: as it stands ${withInterval(base.shares.good)} of the units are good in every state, “${best.name}” makes ${differenceWords(gain)} of it.`;
   return [
     `${lead}${leadSentence(result, better)}`,
     failuresSentence(base, best, result.batchSize),
