@@ -176,6 +176,8 @@ function frontFigure(result: AllocateResult): Markup {
     { x: current.cost, y: 100 * current.good.ratio, words: "as drawn" },
     ...(chosen === null ? [] : [{ x: chosen.cost, y: 100 * chosen.good.ratio, words: "recommended" }]),
   ].filter(({ x }) => Number.isFinite(x));
+  const least = Math.min(100 * targetRatio, ...line.map(({ y }) => y), ...marks.map(({ y }) => y));
+  const floor = Math.max(0, Math.floor(least - 0.4 * (100 - least)));
   const draw = (format: Format, name: string) =>
     drawPlot(
       {
@@ -193,7 +195,7 @@ function frontFigure(result: AllocateResult): Markup {
           ticks: format === "narrow" ? 3 : 6,
           tickFormat: (value: number) => significant(value, 2),
         },
-        y: { domain: [0, 100], ticks: 5, tickFormat: (value: number) => `${value} %`, label: null, grid: true },
+        y: { domain: [floor, 100], ticks: 5, tickFormat: (value: number) => `${value} %`, label: null, grid: true },
         marks: [
           Plot.ruleY([100 * targetRatio], { stroke: "var(--ink)", strokeDasharray: "1 3" }),
           Plot.line(line, { x: "x", y: "y", stroke: "var(--target)", strokeWidth: 2.2 }),

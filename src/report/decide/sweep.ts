@@ -28,6 +28,14 @@ function valueWords(axis: SweepAxis, number: number): string {
   return `${significant(number, 4)}${unit}`;
 }
 
+/** Units as they are printed. */
+function shown(text: string): string {
+  return text
+    .replaceAll("degC", "°C")
+    .replace(/\bum\b/g, "µm")
+    .replaceAll(" ", "\u00a0");
+}
+
 function best(result: Sweep): { series: SweepSeries; place: number } {
   let found = { series: result.series[0], place: 0 };
   for (const series of result.series) {
@@ -41,11 +49,11 @@ function best(result: Sweep): { series: SweepSeries; place: number } {
 export function sweepVerdict(result: Sweep): string[] {
   const { over, and } = result;
   const { series, place } = best(result);
-  const where = `the ${over.label} at ${over.values[place].text.replace("degC", "°C")}${and === null ? "" : ` and the ${and.label} ${series.name}`}`;
+  const where = `the ${over.label} at ${shown(over.values[place].text)}${and === null ? "" : ` and the ${and.label} ${series.name}`}`;
   const lead = `The yield is greatest with ${where}: ${withInterval(series.cells[place].shares.good)} of the units are good in every state.`;
   const kept = [over, ...(and === null ? [] : [and])]
     .filter((axis) => axis.kept !== "")
-    .map((axis) => `every value of the ${axis.label} carries ${axis.kept}`);
+    .map((axis) => `every value of the ${axis.label} carries ${shown(axis.kept)}`);
   return [lead, crossingWords(result), kept.length === 0 ? "" : `${capital(kept.join("; "))}.`].filter(
     (paragraph) => paragraph !== "",
   );
@@ -89,7 +97,7 @@ export function sweepView(result: SweepResult): DecisionView {
       },
       {
         label: "at",
-        value: `${over.values[place].text}${and === null ? "" : `, ${top.name}`}`,
+        value: `${shown(over.values[place].text)}${and === null ? "" : `, ${top.name}`}`,
         note: over.label,
         kind: "main",
       },
@@ -115,7 +123,7 @@ export function sweepView(result: SweepResult): DecisionView {
               : series.map(({ name }) => name)),
           ],
           rows: over.values.map(({ text }, index) => [
-            text,
+            shown(text),
             ...(and === null
               ? [
                   percent(series[0].cells[index].shares.good.ratio),
@@ -141,9 +149,9 @@ function shownSeries({ series }: SweepResult): readonly SweepSeries[] {
 
 function curvesFigure(result: SweepResult): Markup {
   const { over, targetRatio } = result;
-  const shown = shownSeries(result);
+  const curves = shownSeries(result);
   const unit = over.unit === null || over.unit === "" ? "" : `, ${over.unit.replace("degC", "°C").replace("um", "µm")}`;
-  const points = shown.map(({ cells }) =>
+  const points = curves.map(({ cells }) =>
     cells.map(({ shares: { good } }, place) => ({
       x: over.values[place].number!,
       y: 100 * good.ratio,
@@ -189,16 +197,16 @@ function curvesFigure(result: SweepResult): Markup {
       format,
       name,
     );
-  const left = result.series.length - shown.length;
+  const left = result.series.length - curves.length;
   return figure({
     title: `Yield over the ${over.label}`,
     draw,
-    sentence: `${count(over.values.length)} values from ${over.values[0].text} to ${over.values.at(-1)!.text}.`,
+    sentence: `${count(over.values.length)} values from ${shown(over.values[0].text)} to ${shown(over.values.at(-1)!.text)}.`,
     caption: `The bands are 95 % intervals and may be thinner than the lines.${left > 0 ? ` ${count(left)} further curves stand in the table only.` : ""}`,
     legend:
       result.and === null
         ? undefined
-        : shown.map(({ name }, place) => ({ sample: lineSwatch(STROKES[place][0], STROKES[place][1]), words: name })),
+        : curves.map(({ name }, place) => ({ sample: lineSwatch(STROKES[place][0], STROKES[place][1]), words: name })),
   });
 }
 
@@ -271,7 +279,7 @@ function mapFigure(result: SweepResult): Markup {
   return figure({
     title: "Map of the yield",
     draw,
-    sentence: `${count(cells.length)} cells; the fullest colour is ${percent(top / 100)} at ${over.values[place].text}, ${topSeries.name}.`,
+    sentence: `${count(cells.length)} cells; the fullest colour is ${percent(top / 100)} at ${shown(over.values[place].text)}, ${topSeries.name}.`,
     caption: `Columns: ${over.label}; rows: ${and!.label}. Numbers are per cent; the fill grows with the yield, from nothing to the greatest.`,
   });
 }

@@ -1,7 +1,8 @@
 import { InputError } from "../../errors.ts";
 import type { VariableScenario } from "../../scenario/source.ts";
-import type { ResolvedScenario } from "../../scenario/types.ts";
+import { EXTENDED_REQUIREMENTS, type ResolvedScenario } from "../../scenario/types.ts";
 import type { Variant } from "../../scenario/variants.ts";
+import type { Warning } from "../../warnings.ts";
 import { type Maker, provenanceOf } from "../yield.ts";
 import { type Assessment, type AssessSize, createAssessor, differenceOf, REPLICATES } from "./assess.ts";
 import { bestNominal } from "./best-nominal.ts";
@@ -79,8 +80,17 @@ export function headOf<Study extends DecisionResult["study"]>(
     requiredYieldRatio: scenario.requiredYieldRatio,
     batchSize: scenario.batchSize,
     basis: { replicates: REPLICATES, pointsPerReplicate: size.points, samples: size.samples },
-    warnings: scenario.warnings,
+    warnings: [...scenario.warnings, ...unseenRequirements(scenario)],
   };
+}
+
+/** What decisions do not look at: it would take the whole solution of every unit under load. */
+function unseenRequirements({ requirements }: ResolvedScenario): Warning[] {
+  const unseen = requirements.filter(({ quantity }) => (EXTENDED_REQUIREMENTS as readonly string[]).includes(quantity));
+  if (unseen.length === 0) return [];
+  const names = [...new Set(unseen.map(({ quantity }) => quantity))].join(", ");
+  const message = `requirements on ${names} are not looked at here: a unit counts as good without them; a run counts them`;
+  return [{ code: "estimate", path: "requirements", message }];
 }
 
 function words(value: unknown): string {
