@@ -18,22 +18,40 @@ import { InputError } from "../errors.ts";
 /** Largest scenario file that is read, bytes. Real ones are a few thousand. */
 const SCENARIO_BYTES = 1_000_000;
 
+/** Largest result.json that is read, bytes. Real ones are some hundred thousand, more with measured values. */
+const RESULT_BYTES = 200_000_000;
+
 /** Reads a scenario's text. Throws `InputError` for anything that is not a readable UTF-8 file of sane size. */
 export function readScenarioText(path: string): string {
+  return readText(path, { what: "a scenario", kind: ".yaml", mostBytes: SCENARIO_BYTES });
+}
+
+/** The same for the result of a run. */
+export function readResultText(path: string): string {
+  return readText(path, { what: "a result", kind: ".json", mostBytes: RESULT_BYTES });
+}
+
+interface TextFile {
+  readonly what: string;
+  readonly kind: string;
+  readonly mostBytes: number;
+}
+
+function readText(path: string, { what, kind, mostBytes }: TextFile): string {
   const fail = (expected: string, got: string, hint?: string): never => {
     throw new InputError({ code: "file", path: "", expected, got, hint, file: path });
   };
   const stat = statSync(path, { throwIfNoEntry: false });
   if (stat === undefined) {
-    return fail("a scenario file", "no such file", nearestFile(path));
+    return fail(`${what} file`, "no such file", nearestFile(path));
   }
-  if (stat.isDirectory()) return fail("a scenario file", "a folder", "Name a .yaml file inside it");
-  if (!stat.isFile()) return fail("a scenario file", "something that is not a regular file");
-  if (stat.size > SCENARIO_BYTES) {
+  if (stat.isDirectory()) return fail(`${what} file`, "a folder", `Name a ${kind} file inside it`);
+  if (!stat.isFile()) return fail(`${what} file`, "something that is not a regular file");
+  if (stat.size > mostBytes) {
     throw new InputError({
       code: "too-large",
       path: "",
-      expected: `a scenario of at most ${SCENARIO_BYTES / 1e6} MB`,
+      expected: `${what} of at most ${mostBytes / 1e6} MB`,
       got: `${(stat.size / 1e6).toFixed(1)} MB`,
       file: path,
     });
@@ -94,7 +112,7 @@ export class ResultFolder {
       });
     }
     try {
-      mkdirSync(base, { recursive: true });
+      makeFolder(base);
       accessSync(base, constants.W_OK);
       // A swap that was cut short between its two renames is finished first.
       if (existsSync(this.#earlier)) {
@@ -128,23 +146,41 @@ export class ResultFolder {
 
   /** Opens a file to be written piece by piece, each at once. */
   open(name: string): { write(bytes: Uint8Array): void; close(): void } {
-    const file = openSync(join(this.#temporary, name), "w");
+    const file = this.#attempt(() => openSync(join(this.#temporary, name), "w"));
     return {
-      write: (bytes) => {
-        let done = 0;
-        while (done < bytes.length) done += writeSync(file, bytes, done, bytes.length - done);
-      },
-      close: () => closeSync(file),
+      write: (bytes) =>
+        this.#attempt(() => {
+          let done = 0;
+          while (done < bytes.length) done += writeSync(file, bytes, done, bytes.length - done);
+        }),
+      close: () => this.#attempt(() => closeSync(file)),
     };
   }
 
   /** Puts the results in their final place. */
   commit(): void {
-    if (existsSync(this.path)) renameSync(this.path, this.#earlier);
-    renameSync(this.#temporary, this.path);
+    this.#attempt(() => {
+      if (existsSync(this.path)) renameSync(this.path, this.#earlier);
+      renameSync(this.#temporary, this.path);
+    });
     this.#open = false;
     keepFolders(this.#earlier, this.path);
     rmSync(this.#earlier, { recursive: true, force: true });
+  }
+
+  /** A full disk or a folder that has vanished is no fault of the program. */
+  #attempt<T>(action: () => T): T {
+    try {
+      return action();
+    } catch (error) {
+      throw new InputError({
+        code: "file",
+        path: "--out",
+        expected: "a folder with room for the results, for as long as they are written",
+        got: `${dirname(this.#shown)} (${errorCode(error)})`,
+        hint: "Free some space, or name another folder with --out",
+      });
+    }
   }
 
   /** Throws away what was written. Safe to call at any time. */
@@ -152,6 +188,18 @@ export class ResultFolder {
     if (!this.#open) return;
     this.#open = false;
     rmSync(this.#temporary, { recursive: true, force: true });
+  }
+}
+
+/** Makes a folder and those above it, one by one: Node's own way never ends where a parent can hold no folder. */
+export function makeFolder(path: string): void {
+  if (existsSync(path) && statSync(path).isDirectory()) return;
+  if (dirname(path) !== path) makeFolder(dirname(path));
+  try {
+    mkdirSync(path);
+  } catch (error) {
+    // Another run may have been faster.
+    if (errorCode(error) !== "EEXIST" || !statSync(path).isDirectory()) throw error;
   }
 }
 

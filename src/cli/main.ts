@@ -12,6 +12,7 @@ import { contributorsCommand } from "./commands/contributors.ts";
 import { fitCommand } from "./commands/fit.ts";
 import { mergeCommand } from "./commands/merge.ts";
 import { methodsCommand } from "./commands/methods.ts";
+import { reproduceCommand } from "./commands/reproduce.ts";
 import { runCommand } from "./commands/run.ts";
 import { schemaCommand } from "./commands/schema.ts";
 import { shimsCommand } from "./commands/shims.ts";
@@ -43,6 +44,7 @@ for (const command of [
   allocateCommand,
   compareCommand,
   sweepCommand,
+  reproduceCommand,
   contributorsCommand,
   methodsCommand,
   shimsCommand,

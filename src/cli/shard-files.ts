@@ -1,9 +1,9 @@
-import { closeSync, mkdirSync, openSync, readFileSync, renameSync, rmSync, statSync, writeSync } from "node:fs";
-import { join } from "node:path";
+import { closeSync, openSync, readFileSync, renameSync, rmSync, statSync, writeSync } from "node:fs";
+import { join, resolve } from "node:path";
 import { InputError } from "../errors.ts";
 import { shardFileName } from "../studies/shards/check.ts";
 import type { ShardPlace } from "../studies/shards/plan.ts";
-import { errorCode } from "./files.ts";
+import { errorCode, makeFolder } from "./files.ts";
 
 /** Folder of partial results inside that of a scenario. */
 const SHARDS = "shards";
@@ -29,7 +29,7 @@ export class ShardFile {
     this.shownPath = join(folder, file);
     this.#temporary = join(folder, `.${file.replace(/\.arrow$/, "")}-${process.pid}.tmp`);
     try {
-      mkdirSync(folder, { recursive: true });
+      makeFolder(resolve(folder));
       this.#file = openSync(this.#temporary, "w");
     } catch (error) {
       throw new InputError({

@@ -14,6 +14,7 @@ type Hashed = Omit<
   | "batchPlans"
   | "inputs"
   | "warnings"
+  | "content"
 >;
 
 /**

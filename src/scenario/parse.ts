@@ -34,5 +34,6 @@ export function resolveContent(
   if (document === null) {
     throw new InputError(problems.map((problem) => placed(problem, fileName, locate)));
   }
-  return resolveScenario(document, { fileName, locate, problems });
+  const resolved = resolveScenario(document, { fileName, locate, problems });
+  return Object.freeze({ ...resolved, content: structuredClone(content) });
 }

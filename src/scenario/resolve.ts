@@ -46,7 +46,10 @@ export interface ScenarioContext {
  *
  * @throws InputError with all problems of the scenario
  */
-export function resolveScenario(document: ScenarioDocument, context: ScenarioContext): ResolvedScenario {
+export function resolveScenario(
+  document: ScenarioDocument,
+  context: ScenarioContext,
+): Omit<ResolvedScenario, "content"> {
   const ledger = new Ledger();
   const name = resolveName(ledger, document.name, context.fileName);
   const arrangement = resolveArrangement(ledger, document.arrangement);

@@ -373,4 +373,6 @@ export interface ResolvedScenario {
   }[];
   readonly inputs: readonly ResolvedInput[];
   readonly warnings: readonly Warning[];
+  /** What was read, with what the command line set and the values of measured files in place: enough to resolve it again. */
+  readonly content: unknown;
 }

@@ -10,6 +10,7 @@ import type {
   Zone,
 } from "../scenario/types.ts";
 import type { Warning } from "../warnings.ts";
+import type { Target } from "./conditional.ts";
 
 /**
  * What a run found, as data. `result.json` is this object; the report, the terminal and the tables print from it.
@@ -50,6 +51,10 @@ export interface RunResult {
   readonly rare: readonly RareResult[];
   readonly inputs: readonly ResolvedInput[];
   readonly warnings: readonly Warning[];
+  /** What the run went on for; null: the scenario's samples were enough. A half-width of 0: until a time was over. */
+  readonly target: Target | null;
+  /** The scenario's content, enough to run it again (`reproduce`). */
+  readonly scenario: unknown;
   /** The verdict in plain words, most important sentence first. */
   readonly verdict: readonly string[];
 }

@@ -180,6 +180,8 @@ export async function runYield(
     rare,
     inputs: scenario.inputs,
     warnings: [...scenario.warnings, ...runWarnings(scenario, states, overall, window, extended?.unsolved ?? 0)],
+    target: options.target,
+    scenario: scenario.content,
   };
   return { finding, samples, extended: extended?.table ?? null };
 }

@@ -208,6 +208,11 @@ function readArrowColumn(bytes: Uint8Array, fileName: string, request: MeasuredR
     const got = error instanceof Error ? error.message : String(error);
     throw new InputError({ code: "syntax", path: "", expected: "an Arrow file", got, file: fileName });
   }
+  // No row takes less than a bit, so that more of them than bits are the mark of a damaged count.
+  if (table.numRows > 8 * bytes.length) {
+    const got = `${table.numRows} rows in ${bytes.length} bytes`;
+    throw new InputError({ code: "syntax", path: "", expected: "a whole Arrow file", got, file: fileName });
+  }
   const { fields } = table.schema;
   const field =
     fields[

@@ -31,6 +31,8 @@ export interface DimensionRecord {
   readonly example: string;
   /** Units that people use for it, smallest first: the candidates of a "did you mean". */
   readonly usual: readonly string[];
+  /** Largest size that can be meant, in `internalUnit`: far beyond any machine, and far from where products overflow. */
+  readonly greatest: number;
 }
 
 export const DIMENSIONS: Readonly<Record<Dimension, DimensionRecord>> = {
@@ -40,15 +42,31 @@ export const DIMENSIONS: Readonly<Record<Dimension, DimensionRecord>> = {
     article: "a length",
     example: "12 um",
     usual: ["um", "mm", "m"],
+    greatest: 1e6,
   },
-  area: { internalUnit: "mm2", libraryUnit: "mm^2", article: "an area", example: "150 mm2", usual: ["mm2", "cm2"] },
-  force: { internalUnit: "N", libraryUnit: "N", article: "a force", example: "50 N", usual: ["N", "kN"] },
+  area: {
+    internalUnit: "mm2",
+    libraryUnit: "mm^2",
+    article: "an area",
+    example: "150 mm2",
+    usual: ["mm2", "cm2"],
+    greatest: 1e9,
+  },
+  force: {
+    internalUnit: "N",
+    libraryUnit: "N",
+    article: "a force",
+    example: "50 N",
+    usual: ["N", "kN"],
+    greatest: 1e10,
+  },
   temperature: {
     internalUnit: "degC",
     libraryUnit: "",
     article: "a temperature",
     example: "80 degC",
     usual: ["degC", "K"],
+    greatest: 2000,
   },
   "temperature difference": {
     internalUnit: "K",
@@ -56,6 +74,7 @@ export const DIMENSIONS: Readonly<Record<Dimension, DimensionRecord>> = {
     article: "a temperature difference",
     example: "5 K",
     usual: ["K"],
+    greatest: 2000,
   },
   stiffness: {
     internalUnit: "N/mm",
@@ -63,6 +82,7 @@ export const DIMENSIONS: Readonly<Record<Dimension, DimensionRecord>> = {
     article: "a stiffness",
     example: "20 N/mm",
     usual: ["N/m", "N/mm", "N/um"],
+    greatest: 1e12,
   },
   pressure: {
     internalUnit: "MPa",
@@ -70,6 +90,7 @@ export const DIMENSIONS: Readonly<Record<Dimension, DimensionRecord>> = {
     article: "a pressure or stress",
     example: "210 GPa",
     usual: ["Pa", "MPa", "GPa"],
+    greatest: 1e7,
   },
   torque: {
     internalUnit: "N.mm",
@@ -77,14 +98,23 @@ export const DIMENSIONS: Readonly<Record<Dimension, DimensionRecord>> = {
     article: "a torque",
     example: "15 N.mm",
     usual: ["N.mm", "N.m"],
+    greatest: 1e12,
   },
-  power: { internalUnit: "W", libraryUnit: "W", article: "a power", example: "30 W", usual: ["mW", "W", "kW"] },
+  power: {
+    internalUnit: "W",
+    libraryUnit: "W",
+    article: "a power",
+    example: "30 W",
+    usual: ["mW", "W", "kW"],
+    greatest: 1e9,
+  },
   "thermal conductance": {
     internalUnit: "W/K",
     libraryUnit: "W/degK",
     article: "a thermal conductance",
     example: "0.8 W/K",
     usual: ["mW/K", "W/K"],
+    greatest: 1e9,
   },
   viscosity: {
     internalUnit: "mm2/s",
@@ -92,6 +122,7 @@ export const DIMENSIONS: Readonly<Record<Dimension, DimensionRecord>> = {
     article: "a kinematic viscosity",
     example: "30 mm2/s",
     usual: ["mm2/s", "m2/s"],
+    greatest: 1e9,
   },
   speed: {
     internalUnit: "1/min",
@@ -99,15 +130,31 @@ export const DIMENSIONS: Readonly<Record<Dimension, DimensionRecord>> = {
     article: "a speed",
     example: "3000 rpm",
     usual: ["rpm", "1/s"],
+    greatest: 1e7,
   },
-  time: { internalUnit: "h", libraryUnit: "h", article: "a time", example: "20000 h", usual: ["s", "min", "h"] },
-  angle: { internalUnit: "rad", libraryUnit: "rad", article: "an angle", example: "15 deg", usual: ["deg", "rad"] },
+  time: {
+    internalUnit: "h",
+    libraryUnit: "h",
+    article: "a time",
+    example: "20000 h",
+    usual: ["s", "min", "h"],
+    greatest: 1e9,
+  },
+  angle: {
+    internalUnit: "rad",
+    libraryUnit: "rad",
+    article: "an angle",
+    example: "15 deg",
+    usual: ["deg", "rad"],
+    greatest: 1000,
+  },
   expansion: {
     internalUnit: "1/K",
     libraryUnit: "1/degK",
     article: "a coefficient of expansion",
     example: "12.5e-6/K",
     usual: ["um/m/K", "1/K"],
+    greatest: 1000,
   },
   density: {
     internalUnit: "kg/m3",
@@ -115,9 +162,24 @@ export const DIMENSIONS: Readonly<Record<Dimension, DimensionRecord>> = {
     article: "a density",
     example: "7850 kg/m3",
     usual: ["kg/m3", "g/cm3"],
+    greatest: 1e6,
   },
-  ratio: { internalUnit: "1", libraryUnit: "", article: "a plain number or percentage", example: "2 %", usual: ["%"] },
-  money: { internalUnit: "", libraryUnit: "", article: "an amount of money", example: "12.50 EUR", usual: [] },
+  ratio: {
+    internalUnit: "1",
+    libraryUnit: "",
+    article: "a plain number or percentage",
+    example: "2 %",
+    usual: ["%"],
+    greatest: 1e9,
+  },
+  money: {
+    internalUnit: "",
+    libraryUnit: "",
+    article: "an amount of money",
+    example: "12.50 EUR",
+    usual: [],
+    greatest: 1e15,
+  },
 };
 
 export const ABSOLUTE_ZERO_C = -273.15;

@@ -79,15 +79,18 @@ export function convertDecimal(
   expected: string,
   written: string,
 ): number {
-  const refuse = refusal(path, expected, written);
-  const result =
-    dimension === "temperature"
-      ? convertTemperature(value, unit, refuse)
-      : dimension === "money"
-        ? decimalToNumber(value)
-        : convertByFactor(value, unit, dimension, refuse);
-  if (!Number.isFinite(result)) throw refuse("out-of-range");
+  const result = convertAny(value, unit, dimension, refusal(path, expected, written));
+  const { greatest, internalUnit, article } = DIMENSIONS[dimension];
+  if (!(Math.abs(result) <= greatest)) {
+    const most = `${article} of at most ${greatest} ${internalUnit === "1" ? "" : internalUnit}`.trim();
+    throw new InputError({ code: "out-of-range", path, expected: most, got: written });
+  }
   return result;
+}
+
+function convertAny(value: Decimal, unit: string, dimension: Dimension, refuse: Refusal): number {
+  if (dimension === "temperature") return convertTemperature(value, unit, refuse);
+  return dimension === "money" ? decimalToNumber(value) : convertByFactor(value, unit, dimension, refuse);
 }
 
 export function checkRange(
@@ -153,7 +156,7 @@ function unitsInRange(value: Decimal, dimension: Dimension, options: QuantityOpt
   if (options.low === undefined && options.high === undefined) return [];
   const expected = describeExpected(dimension);
   return DIMENSIONS[dimension].usual.filter((unit) => {
-    const converted = convertDecimal(value, unit, dimension, "", expected, "");
+    const converted = convertAny(value, unit, dimension, refusal("", expected, ""));
     return inRange(converted, options) && !(dimension === "temperature" && converted < ABSOLUTE_ZERO_C);
   });
 }

@@ -277,6 +277,8 @@ export function makeFixture(options: FixtureOptions = {}): Fixture {
         source: "not controlled by ISO 492",
       },
     ],
+    target: null,
+    scenario: {},
     warnings: [
       {
         code: "material-range",

@@ -229,12 +229,15 @@ function stepPairs(
     const sineB = f64x2.mul(xB, perSB);
     const squareB = f64x2.mul(sineB, sineB);
     const forceB = v128.and(f64x2.mul(f64x2.mul(rootB, tB), sineB), pressed);
-    const slopeB = f64x2.mul(
+    const slopeB = v128.and(
       f64x2.mul(
-        rootB,
-        f64x2.add(f64x2.mul(oneAndHalf, squareB), f64x2.mul(f64x2.mul(tB, perSB), f64x2.sub(one, squareB))),
+        f64x2.mul(
+          rootB,
+          f64x2.add(f64x2.mul(oneAndHalf, squareB), f64x2.mul(f64x2.mul(tB, perSB), f64x2.sub(one, squareB))),
+        ),
+        f64x2.add(one, f64x2.mul(c, slopeA)),
       ),
-      f64x2.add(one, f64x2.mul(c, slopeA)),
+      pressed,
     );
     const difference = f64x2.sub(forceA, forceB);
     const above = f64x2.gt(difference, zero);

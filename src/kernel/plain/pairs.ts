@@ -82,7 +82,8 @@ export function solvePairs(pairs: PairColumns, count: number, commonMmPerN: numb
       const sineB = xB * perSB;
       const squareB = sineB * sineB;
       const forceB = restB > 0 ? rootB * tB * sineB : 0;
-      const slopeB = rootB * (1.5 * squareB + tB * perSB * (1 - squareB)) * (1 + compliance * slopeA);
+      // Where bearing b is not reached it has no slope either, though with radial interference it is stiff from the first touch.
+      const slopeB = restB > 0 ? rootB * (1.5 * squareB + tB * perSB * (1 - squareB)) * (1 + compliance * slopeA) : 0;
       const difference = forceA - forceB;
       if (difference > 0) high = eA;
       else low = eA;
