@@ -61,17 +61,6 @@ export const SEAT_FRICTION = assumption(
 
 export const MEASURED_AT_C = standard(20, "ISO 1: reference temperature 20 °C");
 
-/** How a value lies within limits when nothing else is said. */
-export const WITHIN_LIMITS = assumption(
-  { sigmasToLimit: 3 },
-  "centred, capable process: truncated normal, limits at ±3 sigma",
-);
-/** The same within a clearance group of ISO 5753-1. */
-export const WITHIN_CLEARANCE_GROUP = assumption(
-  { sigmasToLimit: 3 },
-  "truncated normal within the clearance group, limits at ±3 sigma",
-);
-
 /** Preload window as shares of the dynamic rating C. */
 export const WINDOW = assumption({ lowRatio: 0.005, highRatio: 0.015 }, "0.5 to 1.5 % of C: a trade rule, no source");
 

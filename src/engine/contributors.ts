@@ -8,7 +8,7 @@ import { countedColumns } from "./tally.ts";
 import type { ContributorsResult, Variation } from "./tasks.ts";
 
 /** Equiprobable bins of a variable for its first-order share of the variance of the preload. */
-export const SENSITIVITY_BINS = 32;
+const SENSITIVITY_BINS = 32;
 
 /**
  * Looks at one block for what drives the result: bins the preload of every state over every drawn variable, and evaluates

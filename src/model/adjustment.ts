@@ -82,7 +82,7 @@ function offsetAt(plan: ModelPlan, workspace: Workspace, bench: StateColumns, i:
  *
  * In closed form for equal exponents, else by Newton on ln F, where the logarithm of the left side is nearly straight.
  */
-export function preloadForTorque(torques: readonly [TorquePlan, TorquePlan], torqueNmm: number): number {
+function preloadForTorque(torques: readonly [TorquePlan, TorquePlan], torqueNmm: number): number {
   if (!(torqueNmm > 0)) return 0;
   const [a, b] = torques;
   const wanted = log(torqueNmm);

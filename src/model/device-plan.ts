@@ -75,7 +75,7 @@ export function planShim(method: PreloadMethod): ShimPlan | null {
 }
 
 /** A pure power law in the axial load, since the equivalent loads are in proportion to it. */
-export function planTorque(bearing: Bearing): TorquePlan {
+function planTorque(bearing: Bearing): TorquePlan {
   const factors = frictionFactors(bearing.frictionSeries);
   const staticN = staticEquivalentLoadN({
     radialN: 0,

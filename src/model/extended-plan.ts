@@ -35,7 +35,7 @@ export const EXTENDED_COLUMNS = [
 export type ExtendedColumn = (typeof EXTENDED_COLUMNS)[number]["name"];
 
 /** Which columns a requirement looks at; all of them must lie in its limits. */
-export const REQUIRED_COLUMNS: Readonly<Partial<Record<RequirementQuantity, readonly ExtendedColumn[]>>> = {
+const REQUIRED_COLUMNS: Readonly<Partial<Record<RequirementQuantity, readonly ExtendedColumn[]>>> = {
   "contact angle": ["contactAngleRad"],
   "ball load": ["ballLoadN"],
   pressure: ["pressureInnerMPa", "pressureOuterMPa"],

@@ -197,7 +197,7 @@ function measuredFactor(expansionPerK: number, measuredAtC: number): number {
   return 1 / (1 + expansionPerK * (measuredAtC - 20));
 }
 
-export function zoneIndex(zone: Zone): number {
+function zoneIndex(zone: Zone): number {
   return ZONES.indexOf(zone);
 }
 

@@ -8,7 +8,7 @@ import { InternalError } from "../errors.ts";
 
 export const doubleView = new Float64Array(1);
 export const wordView = new Int32Array(doubleView.buffer);
-export const LOW_WORD = 0;
+const LOW_WORD = 0;
 export const HIGH_WORD = 1;
 
 doubleView[0] = 1;

@@ -1,16 +1,11 @@
 /** The chi-square distribution, through the incomplete gamma functions. */
-import { regularisedGammaP, regularisedGammaQ } from "./gamma.ts";
+import { regularisedGammaP } from "./gamma.ts";
 import { normalQuantile } from "./normal.ts";
 import { findRoot } from "./roots.ts";
 
 /** P(X <= x) with ν degrees of freedom, real, above 0. */
-export function chiSquareCdf(x: number, degreesOfFreedom: number): number {
+function chiSquareCdf(x: number, degreesOfFreedom: number): number {
   return x <= 0 ? 0 : regularisedGammaP(0.5 * degreesOfFreedom, 0.5 * x);
-}
-
-/** P(X > x). */
-export function chiSquareSurvival(x: number, degreesOfFreedom: number): number {
-  return x <= 0 ? 1 : regularisedGammaQ(0.5 * degreesOfFreedom, 0.5 * x);
 }
 
 /**

@@ -2,7 +2,7 @@ import type { Override } from "../scenario/overrides.ts";
 import type { ExportKind, Reply, Request, Source } from "./protocol.ts";
 
 /** Units of a quick look at most; a machine too slow for them in a tenth of a second gets fewer, and the page says how many. */
-export const QUICK_SAMPLES = 100_000;
+const QUICK_SAMPLES = 100_000;
 const LEAST_QUICK_SAMPLES = 8192;
 const AIM_MS = 100;
 

@@ -4,7 +4,7 @@ import { cbrt, cos, pow } from "../numeric/elementary.ts";
 import { requirePositive } from "./guards.ts";
 
 /** Life modification factor a₁ over the reliability. Source: ISO 281:2007, Table 12. */
-export const RELIABILITY_FACTORS: readonly (readonly [reliabilityPercent: number, a1: number])[] = [
+const RELIABILITY_FACTORS: readonly (readonly [reliabilityPercent: number, a1: number])[] = [
   [90, 1],
   [95, 0.64],
   [96, 0.55],

@@ -18,7 +18,7 @@ export interface BallSet {
 }
 
 /** b_m, contemporary material and manufacture, radial and angular-contact ball bearings. Source: ISO 281:2007, Table 1. */
-export const MATERIAL_FACTOR_RATIO = 1.3;
+const MATERIAL_FACTOR_RATIO = 1.3;
 
 /**
  * Basic dynamic radial load rating of a radial or angular-contact ball bearing.

@@ -1,7 +1,7 @@
 /** Growth of lengths and diameters with temperature, against the reference temperature of drawings. */
 
 /** Temperature at which drawn dimensions hold, °C. Source: ISO 1:2022. */
-export const REFERENCE_TEMPERATURE_C = 20;
+const REFERENCE_TEMPERATURE_C = 20;
 
 /**
  * Growth of a length or diameter, ΔL = L·α·(T − 20 °C).

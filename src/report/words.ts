@@ -161,7 +161,7 @@ export const OUTCOME_DEEDS: Readonly<Record<Outcome, string>> = {
 };
 
 /** Where a unit fails although its preload is in the window: it misses a requirement. */
-export const MISS_NAME = "misses a requirement";
+const MISS_NAME = "misses a requirement";
 
 /** Name of what a unit fails by. */
 export function causeName(outcome: Outcome): string {

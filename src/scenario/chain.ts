@@ -281,7 +281,7 @@ function middleOffsetMm(ledger: Ledger, chain: readonly ChainMember[]): number {
 }
 
 /** Sum of each side with every part in the middle of its limits, mm. */
-export function middleSums(ledger: Ledger, chain: readonly ChainMember[]): Record<Side, number> {
+function middleSums(ledger: Ledger, chain: readonly ChainMember[]): Record<Side, number> {
   const sums: Record<Side, number> = { housing: 0, shaft: 0 };
   for (const { side, factor, length } of chain) {
     const { low, high } = usualRange(ledger.distribution(length));

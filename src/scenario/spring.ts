@@ -95,7 +95,7 @@ function checkSolid(ledger: Ledger, { end, freeLength }: SpringMethod): void {
 }
 
 /** Travel of the whole stack at the middle of its limits, mm; Infinity without an end. */
-export function nominalTravelMm(ledger: Ledger, { end, freeLength, seriesCount }: SpringMethod): number {
+function nominalTravelMm(ledger: Ledger, { end, freeLength, seriesCount }: SpringMethod): number {
   if (end === null) return Number.POSITIVE_INFINITY;
   const middle = (index: number) => {
     const { low, high } = usualRange(ledger.distribution(index));
@@ -109,11 +109,11 @@ export function seatSideOf(ring: RingName, arrangement: Arrangement): SeatSide {
   return (arrangement === "back-to-back") === ring.startsWith("outer") ? "inboard" : "outboard";
 }
 
-export function sideOf(ring: RingName): Side {
+function sideOf(ring: RingName): Side {
   return ring.startsWith("outer") ? "housing" : "shaft";
 }
 
-export function ringWords(ring: RingName): string {
+function ringWords(ring: RingName): string {
   const [kind, key] = ring.split("-");
   return `the ${kind} ring of bearing ${key}`;
 }

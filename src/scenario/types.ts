@@ -175,9 +175,6 @@ export interface ChainMember {
 /** Temperature of a zone in a state = Σ factor·variable, °C. */
 export type ZoneTemperature = readonly { readonly variable: VariableIndex; readonly factor: number }[];
 
-/** Bodies that exchange heat in a network, named like the zones. */
-export const NETWORK_NODES = ZONES;
-
 /** One path of heat in every state that has a network. */
 export interface HeatPath {
   readonly from: Zone;

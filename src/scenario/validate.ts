@@ -1,5 +1,5 @@
 import type * as z from "zod";
-import { InputError, type Problem } from "../errors.ts";
+import type { Problem } from "../errors.ts";
 import { nearestName } from "../units/nearest.ts";
 import { SCHEMA_VERSION, type ScenarioDocument, scenarioSchema } from "./schema.ts";
 
@@ -32,15 +32,8 @@ export function validateShape(content: unknown): Validation {
   return { document: null, problems };
 }
 
-/** As validateShape, for callers that cannot go on with less than the whole. */
-export function validateDocument(content: unknown): ScenarioDocument {
-  const { document, problems } = validateShape(content);
-  if (document === null || problems.length > 0) throw new InputError(problems);
-  return document;
-}
-
 /** Dotted address of a path; list elements go by their `name` where they have one. */
-export function addressOf(path: Path, content: unknown): string {
+function addressOf(path: Path, content: unknown): string {
   const parts: string[] = [];
   let value = content;
   for (const part of path) {

@@ -149,9 +149,3 @@ function suffixSums(values: readonly number[]): number[] {
   for (let i = values.length - 1; i >= 0; i -= 1) sums[i] += sums[i + 1];
   return sums;
 }
-
-/** Middle of a saving's scale, for a curve that was not given: price in proportion to 1/t, one unit of money at `atMm`. */
-export function plainReciprocal(at: number): CostCurve {
-  if (!(at > 0)) throw new InternalError(`no price of a tolerance of ${at}`);
-  return { kind: "power", a: 0, b: at, k: 1 };
-}

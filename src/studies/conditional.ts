@@ -12,7 +12,7 @@ export const REPLICATES = 16;
 
 /** Points of a replicate are powers of two, from 2^10 on. */
 export const FIRST_EXPONENT = 10;
-export const LAST_EXPONENT = 22;
+const LAST_EXPONENT = 22;
 
 /** An estimate with its 95 % interval over the replicates. */
 export interface Estimate {
@@ -105,7 +105,7 @@ export async function integrate(
 }
 
 /** The estimate that a target speaks of. */
-export function estimateOf(integration: Integration, target: Target): Estimate {
+function estimateOf(integration: Integration, target: Target): Estimate {
   if (target.of === null) return integration.good;
   if (target.of === "bench" || target.of === "service") return integration[target.of];
   return integration.states[target.of.state][OUTCOMES.indexOf(target.of.outcome)];

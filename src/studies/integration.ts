@@ -17,7 +17,7 @@ const FEWEST_CHECKED = 25;
  * Puts the better of two shares in place: the integrated one where it is more certain than the plain count. An integrated
  * share of exactly nothing says only that no window was near, so the plain count's bound stays.
  */
-export function bestShare(plain: Share, estimate: Estimate): Share {
+function bestShare(plain: Share, estimate: Estimate): Share {
   const plainHalf = 0.5 * (plain.highRatio - plain.lowRatio);
   if (!(estimate.ratio > 0 && estimate.halfWidthRatio < plainHalf)) return plain;
   return {

@@ -61,7 +61,7 @@ export function splitColumnName(head: string): ColumnName {
 }
 
 /** The kind of quantity that a unit belongs to. */
-export function dimensionOf(unit: string): Dimension | null {
+function dimensionOf(unit: string): Dimension | null {
   if (/^(degC|°C)$/.test(unit)) return "temperature";
   return MEASURED_DIMENSIONS.find((dimension) => typeof unitFactor(unit, dimension) === "object") ?? null;
 }

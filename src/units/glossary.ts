@@ -224,7 +224,7 @@ export const QUANTITIES = {
 } as const satisfies Readonly<Record<string, GlossaryEntry>>;
 
 /** Shares of a batch. */
-export const SHARES = {
+const SHARES = {
   yieldEveryState: entry("yield, every state", "", "1", "share of units whose preload is in the target in every state"),
   yieldAveraged: entry(
     "yield, averaged over states",

@@ -80,7 +80,8 @@ async function judgeUntimed(text: string, { reader, integrates }: JudgeOptions):
 }
 
 /** Numbers that may be missing: of no units at all, or of a load that is never reached. */
-const MAY_BE_MISSING = /\.housingC$|^nominal\.states\.\d+\.(?:lowMm|highMm|bindMm)$|^inputs\./;
+const MAY_BE_MISSING =
+  /\.housingC$|^integration\.worthRatio$|^nominal\.states\.\d+\.(?:lowMm|highMm|bindMm)$|^inputs\./;
 
 /** Addresses of numbers in a result that are not finite though the result promises them. */
 export function nonFinite(value: unknown, path = ""): string[] {

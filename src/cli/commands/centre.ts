@@ -15,7 +15,7 @@ interface CentreOptions extends DecisionOptions {
 }
 
 /** An amount of money, without its currency: `12`, `12.50`. */
-export function parseAmount(text: string): number {
+function parseAmount(text: string): number {
   const value = Number(text);
   if (!(value >= 0 && Number.isFinite(value))) throw new InvalidArgumentError("Expected an amount such as 12.50.");
   return value;

@@ -36,7 +36,7 @@ export function createPageExecutor(setup: WorkerSetup, isOvertaken: () => boolea
 }
 
 /** Lets waiting messages in. A timer would be held back by 4 ms each time; a message to oneself is not. */
-export function giveWay(): Promise<void> {
+function giveWay(): Promise<void> {
   return new Promise((resolve) => {
     const { port1, port2 } = new MessageChannel();
     port1.onmessage = () => {

@@ -50,7 +50,7 @@ function arrow(name: string, make: (write: (bytes: Uint8Array) => void) => void)
 }
 
 /** One row a unit, the names of the columns first (RFC 4180); a value that does not exist is left empty. */
-export function csvOf({ count, columns }: SampleTable): string {
+function csvOf({ count, columns }: SampleTable): string {
   const quoted = (name: string) => (/[",\r\n]/.test(name) ? `"${name.replaceAll('"', '""')}"` : name);
   const lines = [columns.map(({ name }) => quoted(name)).join(",")];
   for (let row = 0; row < count; row += 1) {

@@ -14,7 +14,7 @@ export function scaleOf(low: number, high: number, from: number, to: number): Sc
 }
 
 /** Round figures along a scale, at most so many. */
-export function ticksOf({ low, high }: Scale, most: number): number[] {
+function ticksOf({ low, high }: Scale, most: number): number[] {
   const rough = (high - low) / Math.max(1, most);
   if (!(rough > 0 && Number.isFinite(rough))) return [];
   const power = 10 ** Math.floor(Math.log10(rough));

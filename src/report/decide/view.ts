@@ -63,7 +63,7 @@ ${
 }
 
 /** What the numbers rest on. */
-export function basisWords({ basis }: DecisionResult): string {
+function basisWords({ basis }: DecisionResult): string {
   const { replicates, pointsPerReplicate, samples } = basis;
   return `Where the acceptance windows decide: ${count(replicates)} independent scrambles of ${count(pointsPerReplicate)} Sobol' points each, the offset's own spread integrated in closed form, intervals by Student's t over the scrambles. Elsewhere: ${count(samples)} units drawn plainly. The same seed draws every quantity that two variants share alike, so that differences are taken unit by unit and are surer than the yields themselves. All intervals are 95 % and tell the error of the simulation alone, not that of the inputs.`;
 }

@@ -5,7 +5,7 @@ import { escapeText, type Markup, raw, withoutControls } from "../html.ts";
 /** Width of a picture in px: one drawn for a page or paper, one for a telephone. */
 export type Format = "wide" | "narrow";
 
-export const WIDTHS: Readonly<Record<Format, number>> = { wide: 820, narrow: 350 };
+const WIDTHS: Readonly<Record<Format, number>> = { wide: 820, narrow: 350 };
 
 /** Draws a picture as markup. Text between tags comes out escaped by the serialiser; scenario text reaches no attribute but the name. */
 export function drawPlot(options: Plot.PlotOptions, format: Format, name: string): Markup {

@@ -14,7 +14,7 @@ const METHODS: Readonly<Record<RareResult["method"], string>> = {
 };
 
 /** What an event is called: `binds, hot`. */
-export function rareName(result: Result, { what, state, outcome }: RareResult): string {
+function rareName(result: Result, { what, state, outcome }: RareResult): string {
   if (what === "bench") return "fails at the bench";
   if (what === "service") return "fails in service";
   return `${outcome === null ? "" : OUTCOME_NAMES[outcome]}, ${stateLabel(result.states, state ?? "")}`;

@@ -257,7 +257,7 @@ function lawOf(scenario: ResolvedScenario) {
 }
 
 /** Yield of a changed chain on the windows of the unchanged one, by its own exact law. */
-export function yieldOf(changed: ResolvedScenario, base: Assessment, windows: WindowSet): RatioEstimate {
+function yieldOf(changed: ResolvedScenario, base: Assessment, windows: WindowSet): RatioEstimate {
   let shiftMm = 0;
   for (const { variable, slopeRatio } of drawnMembers(base.scenario, base.plan)) {
     const from = base.scenario.variables[variable].distribution;

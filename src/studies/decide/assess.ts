@@ -17,7 +17,7 @@ import { checkRunnable } from "../limits-of-a-run.ts";
 export const REPLICATES = 16;
 
 /** What is judged of every unit: good in every state, found bad at the bench, bad in service. */
-export const FATES = ["good", "bench", "service"] as const;
+const FATES = ["good", "bench", "service"] as const;
 export type Fate = (typeof FATES)[number];
 
 /** A share with its 95 % interval. */

@@ -1,5 +1,5 @@
 import { affine } from "../../distributions/affine.ts";
-import { mean, standardDeviation } from "../../distributions/moments.ts";
+import { standardDeviation } from "../../distributions/moments.ts";
 import type { ModelPlan } from "../../model/plan.ts";
 import type { ResolvedScenario, VariableIndex } from "../../scenario/types.ts";
 import { usualRange } from "../../scenario/words.ts";
@@ -62,10 +62,4 @@ export function withDimensions(
     variables[member.variable] = { ...variable, distribution: scaled };
   }
   return { ...scenario, variables };
-}
-
-/** Mean of the offset's deviation that a change of the spread brings where limits do not lie about the mean, mm. */
-export function meanShiftMm(scenario: ResolvedScenario, member: DrawnMember, toleranceRatio: number): number {
-  const off = mean(scenario.variables[member.variable].distribution) - member.nominalMm;
-  return member.slopeRatio * off * (toleranceRatio - 1);
 }
