@@ -9,7 +9,7 @@ import { changed } from "../support/scenario.ts";
 import { SHIPPED } from "../support/shipped.ts";
 
 /** Damaged scenarios; `SEATSPREAD_TEST_MUTANTS=10000` looks at more, `SEATSPREAD_TEST_FIRST` at others. */
-const MUTANTS = Number(process.env.SEATSPREAD_TEST_MUTANTS ?? 200);
+const MUTANTS = Number(process.env.SEATSPREAD_TEST_MUTANTS ?? 120);
 const FIRST = Number(process.env.SEATSPREAD_TEST_FIRST ?? 1);
 
 const SCENARIOS = new URL("../../scenarios/", import.meta.url);

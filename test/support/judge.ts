@@ -87,7 +87,9 @@ const MAY_BE_MISSING =
 export function nonFinite(value: unknown, path = ""): string[] {
   if (typeof value === "number") return Number.isFinite(value) || MAY_BE_MISSING.test(path) ? [] : [`${path} ${value}`];
   if (value === null || typeof value !== "object") return [];
-  const { count, quantiles } = value as { count?: unknown; quantiles?: unknown };
+  const { count, quantiles, method } = value as { count?: unknown; quantiles?: unknown; method?: unknown };
+  // A rare event that could not be sampled is said to be so.
+  if (path.startsWith("rare.") && method === "unresolved") return [];
   // A summary of no units has no moments; of one unit no spread.
   if (Array.isArray(quantiles) && (count === 0 || count === 1)) return [];
   return Object.entries(value).flatMap(([key, part]) => nonFinite(part, path === "" ? key : `${path}.${key}`));
