@@ -8,6 +8,9 @@ import type { CurvePoint, IntegrationResult, OverallResult, Share, StateResult }
 /** Plain and integrated shares further apart than this, in joint standard errors, are a fault: one run in 10^7 by chance. */
 const LARGEST_GAP_SIGMAS = 5.5;
 
+/** Half-width over share past which an integrated share is not taken. */
+const LARGEST_UNCERTAINTY_RATIO = 0.3;
+
 const NORMAL_95 = 1.959963984540054;
 
 /** Fewer plain counts than this say too little of their own error to check anything. */
@@ -15,11 +18,13 @@ const FEWEST_CHECKED = 25;
 
 /**
  * Puts the better of two shares in place: the integrated one where it is more certain than the plain count. An integrated
- * share of exactly nothing says only that no window was near, so the plain count's bound stays.
+ * share of nothing or of little more than its own error rests on a few points near a window, whose spread says too little of
+ * what was missed: the plain count stays.
  */
 function bestShare(plain: Share, estimate: Estimate): Share {
   const plainHalf = 0.5 * (plain.highRatio - plain.lowRatio);
-  if (!(estimate.ratio > 0 && estimate.halfWidthRatio < plainHalf)) return plain;
+  const isSure = estimate.ratio > 0 && estimate.halfWidthRatio <= LARGEST_UNCERTAINTY_RATIO * estimate.ratio;
+  if (!(isSure && estimate.halfWidthRatio < plainHalf)) return plain;
   return {
     count: plain.count,
     shareRatio: estimate.ratio,
