@@ -1,12 +1,12 @@
-import { iso286Limits } from "../catalogue/iso286.ts";
 import { ringWidthDeviationMm } from "../catalogue/ring-tolerances.ts";
 import { didYouMean } from "../units/nearest.ts";
 import { parseQuantity } from "../units/quantity.ts";
 import { assumed } from "./assumptions.ts";
 import { addMm, type LooseBearing } from "./bearings.ts";
-import { readDrawn, THREE_SIGMA_WORDS, withinLimits } from "./drawn.ts";
+import { THREE_SIGMA_WORDS, withinLimits } from "./drawn.ts";
 import type { Ledger } from "./ledger.ts";
 import { resolveMaterial } from "./materials.ts";
+import { readMemberLength } from "./member-length.ts";
 import { type MemberEntry, type ScenarioDocument, ZONE_KEYS, type ZoneKey } from "./schema.ts";
 import { checkDeflection, springMember } from "./spring.ts";
 import { zoneNamed } from "./states.ts";
@@ -85,19 +85,7 @@ function checkNames(ledger: Ledger, entries: readonly MemberEntry[]): void {
 function resolveMember(ledger: Ledger, entry: MemberEntry, { clamp, materials }: ChainContext): ChainMember {
   const { name, side } = entry;
   const path = `chain.${name}`;
-  const value = ledger.attempt(
-    () =>
-      readDrawn(entry.length, {
-        dimension: "length",
-        path: `${path}.length`,
-        options: { bareUnit: "mm", low: 0, openLow: true, high: 10_000 },
-        code: (nominalMm, code) => {
-          const { lowMm, highMm, source } = iso286Limits(nominalMm, code, `${path}.length`);
-          return { low: addMm(nominalMm, lowMm), high: addMm(nominalMm, highMm), source };
-        },
-      }),
-    unknownValue(),
-  );
+  const value = ledger.attempt(() => readMemberLength(entry.length, `${path}.length`), unknownValue());
   const length = addVariable(ledger, {
     name: path,
     label: name,

@@ -1,9 +1,7 @@
-import { iso286Limits } from "../catalogue/iso286.ts";
-import { addMm } from "./bearings.ts";
 import { resolveZone } from "./chain.ts";
-import { readDrawn } from "./drawn.ts";
 import type { Ledger } from "./ledger.ts";
 import { resolveMaterial } from "./materials.ts";
+import { readMemberLength } from "./member-length.ts";
 import type { GapEntry } from "./schema-requests.ts";
 import type { ChainMember, GapChain, Material, Side } from "./types.ts";
 import { addVariable, unknownValue } from "./variables.ts";
@@ -73,19 +71,7 @@ function resolveMember(
 ): ChainMember {
   const { name, side } = member;
   const path = `gap.members.${name}`;
-  const value = ledger.attempt(
-    () =>
-      readDrawn(member.length, {
-        dimension: "length",
-        path: `${path}.length`,
-        options: { bareUnit: "mm", low: 0, openLow: true, high: 10_000 },
-        code: (nominalMm, code) => {
-          const { lowMm, highMm, source } = iso286Limits(nominalMm, code, `${path}.length`);
-          return { low: addMm(nominalMm, lowMm), high: addMm(nominalMm, highMm), source };
-        },
-      }),
-    unknownValue(),
-  );
+  const value = ledger.attempt(() => readMemberLength(member.length, `${path}.length`), unknownValue());
   const length = addVariable(ledger, {
     name: `gap.${name}`,
     label: name,
