@@ -25,12 +25,12 @@ describe("a worker that fails ends the run with its reason and exit code 3, and 
     ["ends as if all were well", withFault("process.exit(0);"), /a worker ended before .*\(exit code 0\)/],
     [
       "runs out of memory",
-      withFault(OUT_OF_MEMORY, "{ resourceLimits: { maxOldGenerationSizeMb: 40 } }"),
+      withFault(OUT_OF_MEMORY, { options: "{ resourceLimits: { maxOldGenerationSizeMb: 40 } }" }),
       /a worker stopped: .*memory/,
     ],
     [
       "has no memory to start with",
-      withFault("", "{ resourceLimits: { maxOldGenerationSizeMb: 3 } }"),
+      withFault("", { options: "{ resourceLimits: { maxOldGenerationSizeMb: 3 } }" }),
       /a worker stopped: .*memory/,
     ],
     ["cannot be started", ONE_WORKER_ONLY, /worker 2 of 2 cannot be started: .*EAGAIN/],

@@ -1,10 +1,12 @@
 /** Arguments for Node that make the workers of the program fail, each for real: what the program sees is what it would see. */
-export function withFault(fault: string, options = "{}"): readonly string[] {
-  const code = HOOK.replace("OPTIONS", () => options).replace("FAULT", () => JSON.stringify(fault));
+export function withFault(fault: string, { options = "{}", at = 3 } = {}): readonly string[] {
+  const code = HOOK.replace("OPTIONS", () => options)
+    .replace("FAULT", () => JSON.stringify(fault))
+    .replace("AT", () => String(at));
   return ["--import", `data:text/javascript,${encodeURIComponent(code)}`];
 }
 
-/** Wraps the script of every worker: with its third message the fault comes over it. */
+/** Wraps the script of every worker: with one of its messages the fault comes over it. */
 const HOOK = `
 import workers from "node:worker_threads";
 import { syncBuiltinESMExports } from "node:module";
@@ -15,7 +17,7 @@ const wrapped = (script) => \`
   let messages = 0;
   parentPort.on = (name, listener) => on(name, (message) => {
     messages += 1;
-    if (messages === 3) {
+    if (messages === AT) {
       \${FAULT}
     }
     listener(message);
