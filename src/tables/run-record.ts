@@ -1,7 +1,9 @@
-import type { Collected, TaskResult } from "../engine/tasks.ts";
 import type { Recorded } from "../studies/resume/recording.ts";
 import { refuseRecord, type StudyOfRun } from "../studies/resume/study-of-run.ts";
 import { decodeEntry, encodeEntry, JournalEnd, type ReadBytes } from "./journal.ts";
+
+type Collected = Recorded["collected"];
+type TaskResult = NonNullable<ReturnType<Recorded["next"]>>["result"];
 
 /** Layout of a record; another one is not read. */
 const FORMAT = "seatspread-record-1";
