@@ -1,10 +1,10 @@
-import { tableFromIPC } from "apache-arrow";
 import { InputError, type Problem } from "../errors.ts";
 import { DIMENSIONS, type Dimension } from "../units/dimension.ts";
 import { nearestName } from "../units/nearest.ts";
 import { parseQuantity } from "../units/quantity.ts";
 import { unitFactor } from "../units/unit.ts";
 import { type CsvFormat, type CsvTable, parseCsv } from "./csv.ts";
+import { openArrow } from "./open-arrow.ts";
 
 /** A row that could not be used, by the line (of a text table) or row (of an Arrow file, from 1) it stands in. */
 export interface BadRow {
@@ -201,17 +201,9 @@ function unitOf(head: string, fileName: string, request: MeasuredRequest): { nam
 }
 
 function readArrowColumn(bytes: Uint8Array, fileName: string, request: MeasuredRequest): MeasuredColumn {
-  let table: ReturnType<typeof tableFromIPC>;
-  try {
-    table = tableFromIPC(bytes);
-  } catch (error) {
-    const got = error instanceof Error ? error.message : String(error);
-    throw new InputError({ code: "syntax", path: "", expected: "an Arrow file", got, file: fileName });
-  }
-  // No row takes less than a bit, so that more of them than bits are the mark of a damaged count.
-  if (table.numRows > 8 * bytes.length) {
-    const got = `${table.numRows} rows in ${bytes.length} bytes`;
-    throw new InputError({ code: "syntax", path: "", expected: "a whole Arrow file", got, file: fileName });
+  const table = openArrow(bytes);
+  if (typeof table === "string") {
+    throw new InputError({ code: "syntax", path: "", expected: "an Arrow file", got: table, file: fileName });
   }
   const { fields } = table.schema;
   const field =
