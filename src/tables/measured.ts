@@ -33,6 +33,9 @@ export interface MeasuredRequest extends CsvFormat {
 
 /** Unit in a column's name: `length [um]`, `length (um)`, `length in um`. */
 const UNIT_IN_NAME = /^(.*?)\s*(?:\[([^\]]*)\]|\(([^)]*)\)|\bin\s+(\S+))\s*$/;
+/** Rows that are read: more parts than anybody measures, and as many as are looked at in half a minute. */
+const MOST_ROWS = 250_000;
+const LINE_END = 10;
 /** Bad rows that are told one by one before the rest is only counted. */
 const MOST_PROBLEMS = 20;
 const MEASURED_DIMENSIONS: readonly Dimension[] = [
@@ -86,6 +89,7 @@ export function readMeasured(bytes: Uint8Array, fileName: string, request: Measu
 
 /** The text table in a file, for callers that want several of its columns. */
 export function parseText(bytes: Uint8Array, fileName: string, format: CsvFormat): CsvTable {
+  checkRows(linesIn(bytes), fileName);
   let text: string;
   try {
     text = new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes);
@@ -101,6 +105,24 @@ export function parseText(bytes: Uint8Array, fileName: string, format: CsvFormat
     });
   }
   return parseCsv(text, fileName, format);
+}
+
+function linesIn(bytes: Uint8Array): number {
+  let lines = 0;
+  for (let at = bytes.indexOf(LINE_END); at >= 0; at = bytes.indexOf(LINE_END, at + 1)) lines += 1;
+  return lines;
+}
+
+function checkRows(rows: number, fileName: string): void {
+  if (rows <= MOST_ROWS + 1) return;
+  throw new InputError({
+    code: "too-large",
+    path: "",
+    expected: `a table of at most ${MOST_ROWS} rows`,
+    got: `${rows}`,
+    hint: "Read a part of it: some thousand parts, chosen at random, say as much",
+    file: fileName,
+  });
 }
 
 /** One column of a text table. */
@@ -205,6 +227,7 @@ function readArrowColumn(bytes: Uint8Array, fileName: string, request: MeasuredR
   if (typeof table === "string") {
     throw new InputError({ code: "syntax", path: "", expected: "an Arrow file", got: table, file: fileName });
   }
+  checkRows(table.numRows, fileName);
   const { fields } = table.schema;
   const field =
     fields[
