@@ -31,7 +31,7 @@ export async function measureEngine(request: MeasureRequest): Promise<Measured> 
     offset:
       whole.offset === null
         ? null
-        : { law: { ...whole.offset.law, spreads: [], spreadLaws: [] }, shiftsMm: new Float64Array(0) },
+        : { ...whole.offset, law: { ...whole.offset.law, spreads: [], spreadLaws: [] }, shiftsMm: new Float64Array(0) },
   };
   const script = new URL("./worker.js", import.meta.url);
   if (request.workers > 1 && !existsSync(script)) throw new Error("the bundled worker is missing: npm run build");

@@ -135,17 +135,19 @@ describe("integrating over the offset", () => {
       service: estimate(0),
       averaged: estimate(0),
       worthRatio: 1,
+      along: "offset" as const,
+      evaluationsPerPoint: 1,
+      manyCrossingsRatio: 0,
       shiftCurve: [],
       spreadCurve: [],
     };
-    const offset = { law: { spreads: [] }, shiftsMm: new Float64Array(0) };
     expect(() =>
       summariseIntegration(
         integration,
         tally as never,
         finding.states,
         { shareRatio: 0, lowRatio: 0, highRatio: 0 },
-        offset as never,
+        { offset: null, pilot: [] },
         0,
       ),
     ).toThrow(InternalError);
