@@ -110,16 +110,15 @@ export function summariseIntegration(
     lowRatio,
     highRatio,
   });
-  const { good } = integration;
   return {
     along: integration.along,
     replicates: integration.replicates,
     pointsPerReplicate: integration.pointsPerReplicate,
     evaluationsPerPoint: integration.evaluationsPerPoint,
     manyCrossingsRatio: integration.manyCrossingsRatio,
-    pilot: pilot.map(({ along, variance }) => ({
+    pilot: pilot.map(({ along, worthRatio }) => ({
       along,
-      worthRatio: variance > 0 ? (good.ratio * (1 - good.ratio)) / variance : null,
+      worthRatio: Number.isFinite(worthRatio) ? worthRatio : null,
     })),
     worthRatio: integration.worthRatio,
     crossCheck: checks.map(({ what, plainRatio, integratedRatio, apartRatio }) => ({
