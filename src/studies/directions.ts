@@ -60,16 +60,14 @@ export function chooseDirections(
   curves: ReturnType<typeof layOutCurves>,
 ): Directions {
   const draw = compileDraw(scenario);
-  if (!windowsDecide(plan) || draw.drawn.length === 0)
-    return { ...NOTHING, offset: curves && { ...curves, frame: null } };
+  if (!windowsDecide(plan) || draw.drawn.length === 0) return NOTHING;
   const slopes = takeSlopes(scenario, plan, curves?.law ?? null, draw);
-  const lines = alongSlopes(slopes, draw.drawn.length);
-  if (curves === null) return { ...NOTHING, lines };
+  if (curves === null) return { ...NOTHING, lines: alongSlopes(slopes, draw.drawn.length) };
   const offset = { ...curves, frame: besideOffset(plan, slopes) };
-  if (lines === null) return { ...NOTHING, offset };
   const ofOffset = { offset: { ...offset, shiftsMm: new Float64Array(0) }, lines: null };
   const first = pilotOf(scenario, plan, ofOffset, FIRST_LOOK);
-  if (first.worthRatio >= GOOD_ENOUGH) return { offset, lines: null, pilot: [first] };
+  const lines = first.worthRatio >= GOOD_ENOUGH ? null : alongSlopes(slopes, draw.drawn.length);
+  if (lines === null) return { offset, lines, pilot: [first] };
   const overOffset = pilotOf(scenario, plan, ofOffset, CONTEST.points);
   const alongLines = pilotOf(scenario, plan, { offset: null, lines }, CONTEST.lines);
   const isWorthIt = alongLines.worthRatio > LEAST_GAIN * overOffset.worthRatio;
