@@ -18,7 +18,16 @@ const PERMISSIVE = new Set([
 ]);
 
 /** Dependencies that no source names: programs that scripts call, types, and plug-ins that another one finds by itself. */
-const CALLED = new Set(["@biomejs/biome", "typescript", "tsx", "assemblyscript", "vite", "@types/node"]);
+const CALLED = new Set([
+  "@biomejs/biome",
+  "typescript",
+  "tsx",
+  "assemblyscript",
+  "vite",
+  "@types/node",
+  "@vitest/coverage-v8",
+  "@babel/parser",
+]);
 
 interface LockedPackage {
   readonly version: string;
