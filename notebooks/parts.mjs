@@ -78,6 +78,7 @@ export function table(head, rows) {
       const place = row.appendChild(document.createElement(kind));
       place.append(cell);
       if (isNumber[column]) place.className = "number";
+      else if (textOf(cell).length > 30) place.className = "text";
     });
   };
   line(element.createTHead(), "th", head);
