@@ -1,4 +1,4 @@
-import { readFileSync, symlinkSync, writeFileSync } from "node:fs";
+import { mkdirSync, readFileSync, symlinkSync, writeFileSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 import { tableFromIPC } from "apache-arrow";
@@ -139,6 +139,35 @@ describe("the notebooks", () => {
       expect(found.outside).toEqual([]);
       await context.close();
     }
+  });
+});
+
+describe("a notebook with faults", () => {
+  it("is told of: a name that is not there, a mistake in a cell, a request that leaves", {
+    timeout: 120_000,
+  }, async () => {
+    const broken = workFolder();
+    for (const name of ["node_modules", "package.json"]) symlinkSync(join(ROOT, name), join(broken, name));
+    mkdirSync(join(broken, "notebooks"));
+    const cells = [
+      "const a = missing + 1;",
+      'throw new RangeError("too far");',
+      'await fetch("https://example.org/data.csv");',
+      "display(Plot.plot({marks: []}));",
+      "const sound = 1;",
+    ];
+    const scripts = cells.map((code, place) => `<script id="${place + 1}" type="module">\n    ${code}\n  </script>`);
+    writeFileSync(
+      join(broken, "notebooks/broken.html"),
+      `<!doctype html>\n<notebook>\n  <title>Broken</title>\n  ${scripts.join("\n  ")}\n</notebook>\n`,
+    );
+    const [{ problems }] = (await executeNotebooks(broken)) as Executed[];
+    const told = problems.join("\n");
+    expect(told).toMatch(/cell 1: .*missing/);
+    expect(told).toMatch(/cell 2: RangeError: too far/);
+    expect(told).toMatch(/asked for https:\/\/example\.org\/data\.csv/);
+    expect(told).toMatch(/cell 4: .*import the package by its name/);
+    expect(told).not.toMatch(/cell 5/);
   });
 });
 

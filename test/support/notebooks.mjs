@@ -14,6 +14,9 @@ const PROGRAM = fileURLToPath(new URL("../../.build/seatspread.js", import.meta.
 /** Stands for the folder while the cells run; nothing listens there, every request is answered from the disk or refused. */
 const ORIGIN = "http://notebook.invalid";
 
+/** A cell that waits for what never comes must not hold up the rest for ever. */
+const LIMIT_MS = 240_000;
+
 /**
  * @param {string} folder with notebooks/ and scenarios/; results go to its out/
  * @returns {Promise<readonly {name: string, title: string, file: string, cells: number, figures: number,
@@ -93,7 +96,12 @@ async function evaluate(browser, folder, notebook, style, script) {
     return route.abort();
   });
   await page.goto(address);
-  const failed = await page.evaluate(() => globalThis.notebookDone);
+  const failed = await page.evaluate((limitMs) => {
+    const late = new Promise((resolve) => {
+      setTimeout(() => resolve([`some cells are not done after ${limitMs / 1000} s`]), limitMs);
+    });
+    return Promise.race([globalThis.notebookDone, late]);
+  }, LIMIT_MS);
   problems.push(...failed);
   const found = await page.evaluate(() => {
     for (const script of document.querySelectorAll("script")) script.remove();
