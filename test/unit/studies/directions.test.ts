@@ -9,7 +9,7 @@ import { createWorkspace } from "../../../src/model/columns.ts";
 import { createWindowColumns } from "../../../src/model/window.ts";
 import type { ResolvedScenario } from "../../../src/scenario/types.ts";
 import { type Estimate, type Integration, integrate } from "../../../src/studies/conditional.ts";
-import { type YieldSetup, yieldSetup } from "../../../src/studies/yield.ts";
+import { extendedDecides, type YieldSetup, yieldSetup } from "../../../src/studies/yield.ts";
 import { SHIPPED, shipped } from "../../support/shipped.ts";
 import { runStudy } from "../../support/yield.ts";
 
@@ -42,7 +42,7 @@ const WITHOUT_OFFSET = {
 const NARROW_OFFSET = { ...WITHOUT_OFFSET, "chain.shim.length": "0.100 ±0.0001" };
 
 const position = SHIPPED.map((file) => ({ file, setup: yieldSetup(shipped(file)) })).filter(
-  ({ setup }) => setup.pilot.length > 0,
+  ({ setup }) => setup.pilot.length > 0 && !extendedDecides(setup.scenario),
 );
 
 describe("lines along the slope of the limits", () => {
