@@ -76,7 +76,10 @@ function pilotSentence(pilot: NonNullable<Result["integration"]>["pilot"]): stri
     ({ along, worthRatio }) =>
       `${worthRatio === null ? "more than can be told" : significant(worthRatio, 2)} ${words[along]}`,
   );
-  return ` A small pilot chose the direction: plain samples that one evaluation of the model is worth, ${listing(found)}.`;
+  const worth = `plain samples that one evaluation of the model is worth: ${listing(found)}`;
+  return pilot.length === 1
+    ? ` A small pilot found nothing that another direction could win (${worth}).`
+    : ` A small pilot chose the direction (${worth}).`;
 }
 
 export function cautions(): Markup {
