@@ -168,7 +168,8 @@ function estimate(model: Model, ways: readonly Way[], seed: string, steady: bool
   const nearest = points.reduce((least, { indexRatio }) => Math.min(least, indexRatio), Number.POSITIVE_INFINITY);
   if (nearest > REMOTE_RATIO && !isSeen) return steady ? REMOTE : UNRESOLVED;
   const union = model.limit(ways);
-  const sample = (samples: number) => importanceSampling([union], dimensions, key, { samples, union, points });
+  const sides = model.sides(ways);
+  const sample = (samples: number) => importanceSampling([sides], dimensions, key, { samples, points });
   let importance = sample(IMPORTANCE_SAMPLES);
   const lacksOnlySamples = importance.doubts.every((doubt) => doubt === "few-effective-failures");
   if (!importance.isTrustworthy && lacksOnlySamples && importance.effectiveFailures >= FEWEST_EFFECTIVE) {
