@@ -45,6 +45,37 @@ export function aimAtFailures(
   return found;
 }
 
+/** Components of a middle that are not that many standard errors off 0 are taken as 0. */
+const LEAST_SCORE = 2.5;
+
+/**
+ * The middle of failures from independent runs, to aim at where steps leave no slope to follow. What the runs do not agree on is left at 0: noise
+ * in the many directions that do not matter would take the aim off.
+ *
+ * @param runs failing samples of each run, one column a variable; runs may have none
+ * @returns null from fewer than three runs, or where they agree on nothing
+ */
+export function middleOfFailures(runs: readonly (readonly Float64Array[])[]): DesignPoint | null {
+  const means = runs.filter((failing) => failing[0].length > 0).map((failing) => failing.map(meanOf));
+  if (means.length < 3) return null;
+  const scores = means[0].map((_, d) => {
+    const values = Float64Array.from(means, (mean) => mean[d]);
+    const middle = meanOf(values);
+    const squares = values.reduce((sum, x) => sum + (x - middle) * (x - middle), 0);
+    const error = Math.sqrt(squares / (values.length - 1) / values.length);
+    return Math.abs(middle) > LEAST_SCORE * error ? middle : 0;
+  });
+  return scores.some((score) => score !== 0) ? aimAt(Float64Array.from(scores)) : null;
+}
+
+export function aimAt(scores: Float64Array): DesignPoint {
+  return { scores, indexRatio: Math.sqrt(scores.reduce((sum, x) => sum + x * x, 0)), limit: 0 };
+}
+
+function meanOf(values: Float64Array): number {
+  return values.reduce((sum, x) => sum + x, 0) / values.length;
+}
+
 function distance(a: Float64Array, b: Float64Array): number {
   return Math.sqrt(a.reduce((sum, x, d) => sum + (x - b[d]) * (x - b[d]), 0));
 }

@@ -36,6 +36,8 @@ export interface ImportanceResult {
   readonly designPoints: readonly DesignPoint[];
   /** Failing samples of the greatest weights, one column a variable: where the points lead to too seldom. */
   readonly heaviest: readonly Float64Array[];
+  /** Weighted mean of the failing samples; zeros where none failed. */
+  readonly middle: Float64Array;
   readonly evaluations: number;
 }
 
@@ -84,7 +86,7 @@ export function importanceSampling(
       ? findDesignPoints(limits, dimensions, key, options)
       : { points: options.points, evaluations: 0, failedStarts: 0 };
   const mixture = mixtureOf(search.points, defensive);
-  const totals = new Totals();
+  const totals = new Totals(dimensions);
   const means: number[] = [];
   const limit = anyLimit(limits);
   const columns = createColumns(dimensions, BLOCK_SIZE);
@@ -99,7 +101,7 @@ export function importanceSampling(
     }
     means.push((totals.sum - before) / perBatch);
   }
-  return summarise(totals, means, search, dimensions, options.confidence ?? 0.95);
+  return summarise(totals, means, search, options.confidence ?? 0.95);
 }
 
 interface Mixture {
@@ -160,10 +162,14 @@ class Totals {
   squares = 0;
   largest = 0;
   away = 0;
+  readonly middle: Float64Array;
   /** Failing samples of the greatest weights, lightest first. */
   readonly heaviest: { readonly weight: number; readonly scores: Float64Array }[] = [];
   weights = 0;
   weightSquares = 0;
+  constructor(dimensions: number) {
+    this.middle = new Float64Array(dimensions);
+  }
   add(weight: number, fails: boolean, isAway: boolean): void {
     this.count += 1;
     this.weights += weight;
@@ -174,7 +180,8 @@ class Totals {
     this.largest = Math.max(this.largest, weight);
     if (isAway) this.away += weight;
   }
-  keepHeavy(weight: number, columns: readonly Float64Array[], i: number): void {
+  addFailing(weight: number, columns: readonly Float64Array[], i: number): void {
+    for (let d = 0; d < columns.length; d += 1) this.middle[d] += weight * columns[d][i];
     if (this.heaviest.length === HEAVIEST && weight <= this.heaviest[0].weight) return;
     if (this.heaviest.length === HEAVIEST) this.heaviest.shift();
     const place = this.heaviest.findIndex((other) => other.weight > weight);
@@ -218,19 +225,18 @@ function addBlock(
   for (let i = 0; i < count; i += 1) {
     if (Number.isNaN(values[i])) throw new InternalError("the limit function is not a number in an importance sample");
     totals.add(weights[i], values[i] < 0, weights[i] * shares[0] > 0.5);
-    if (values[i] < 0) totals.keepHeavy(weights[i], columns, i);
+    if (values[i] < 0) totals.addFailing(weights[i], columns, i);
   }
 }
 
-function columnsOf({ heaviest }: Totals, dimensions: number): Float64Array[] {
-  return Array.from({ length: dimensions }, (_, d) => Float64Array.from(heaviest, ({ scores }) => scores[d]));
+function columnsOf({ heaviest, middle }: Totals): Float64Array[] {
+  return Array.from(middle, (_, d) => Float64Array.from(heaviest, ({ scores }) => scores[d]));
 }
 
 function summarise(
   totals: Totals,
   means: readonly number[],
   search: DesignSearch,
-  dimensions: number,
   confidence: number,
 ): ImportanceResult {
   const { count, sum, squares } = totals;
@@ -263,7 +269,8 @@ function summarise(
     isTrustworthy: doubts.length === 0,
     doubts,
     designPoints: search.points,
-    heaviest: columnsOf(totals, dimensions),
+    heaviest: columnsOf(totals),
+    middle: totals.middle.map((x) => (sum > 0 ? x / sum : 0)),
     evaluations: count + search.evaluations,
   };
 }

@@ -2,8 +2,8 @@
 import type { SeedKey } from "../random/streams.ts";
 import { findAimPoint } from "./aim-point.ts";
 import type { DesignPoint } from "./design-point.ts";
-import { aimAtFailures } from "./failure-aims.ts";
-import { type ImportanceDoubt, type ImportanceResult, importanceSampling } from "./importance.ts";
+import { aimAt, aimAtFailures, middleOfFailures } from "./failure-aims.ts";
+import { type ImportanceDoubt, type ImportanceResult, importanceSampling, mixtureWeights } from "./importance.ts";
 import type { LimitFunction } from "./limit-function.ts";
 import { repeatedSubsetSimulation, type SubsetResult, subsetSimulation } from "./subset-simulation.ts";
 
@@ -47,7 +47,7 @@ const FEWEST_EFFECTIVE = 50;
 const MORE = 5;
 /** Beyond this distance the levels of subset simulation would run out. */
 const FURTHEST_SUBSET_RATIO = 5.6;
-const SUBSET = { samplesPerLevel: 200, mostLevels: 9 };
+const SUBSET = { samplesPerLevel: 500, mostLevels: 9 };
 /** Failures to find more points from: one run, whose own replicate is apart from those of the estimate. */
 const SCOUT = { samplesPerLevel: 1000, mostLevels: 9, replicate: 1000 };
 /** Of both errors joined, that an estimate may be off the scout's. */
@@ -58,53 +58,69 @@ const MOST_APART = 4;
  *
  * The first importance sample is aimed at one point a way. Where it fails its own checks, a subset simulation comes upon failures,
  * and the heaviest of them, then the heaviest of a second importance sample, lead to the points that were missed (kinks give
- * several to one way); the estimate is a sample of its own around all of them, and must agree with the subset simulation. Where
- * that cannot be trusted either, independent subset simulations give mean and interval.
+ * several to one way); the estimate is a sample of its own around all of them. Where that fails as well, failures of many
+ * independent subset simulations give the middle to sample around, and those simulations their own mean and interval at last.
+ * An importance sample that was aimed by a subset simulation must agree with it.
  */
 export function rareProbability(failure: RareFailure, key: SeedKey, options: RareOptions): RareProbability {
   const { dimensions, ways, union, sides } = failure;
   const { reachRatio, remoteRatio, isSeen } = options;
-  const points: DesignPoint[] = [];
-  ways.forEach((way, limit) => {
+  const points = ways.flatMap((way, limit): DesignPoint[] => {
     const { scores, indexRatio } = findAimPoint(way, dimensions, reachRatio);
-    if (scores !== null) points.push({ scores, indexRatio, limit });
+    return scores === null ? [] : [{ scores, indexRatio, limit }];
   });
   const nearest = nearestOf(points);
-  const open = { ...NOTHING, distanceRatio: points.length > 0 ? nearest : null };
-  if (nearest > remoteRatio && !isSeen) return { ...open, method: "remote", distanceRatio: null };
-  const sample = (aims: readonly DesignPoint[], round: number) => {
-    const first = importanceSampling([sides], dimensions, key, { samples: SAMPLES, points: aims, round });
-    return isWorthMore(first)
-      ? importanceSampling([sides], dimensions, key, { samples: MORE * SAMPLES, points: aims, round })
-      : first;
+  if (nearest > remoteRatio && !isSeen) return { ...NOTHING, method: "remote" };
+  let samples = 0;
+  let doubts: readonly ImportanceDoubt[] = ["no-design-point"];
+  const sample = (aims: readonly DesignPoint[], count: number, round: number) => {
+    const result = importanceSampling([sides], dimensions, key, { samples: count, points: aims, round });
+    samples += result.evaluations;
+    return result;
   };
-  const importance = sample(points, 0);
-  if (importance.isTrustworthy) return byImportance(importance, importance.evaluations);
-  let samples = importance.evaluations;
-  const { doubts } = importance;
-  if (nearest > FURTHEST_SUBSET_RATIO && !isSeen) return { ...open, samples, doubts };
+  if (points.length > 0) {
+    let first = sample(points, SAMPLES, 0);
+    if (isWorthMore(first)) first = sample(points, MORE * SAMPLES, 0);
+    if (first.isTrustworthy) return byImportance(first, first.evaluations);
+    doubts = first.doubts;
+  }
+  const open = { ...NOTHING, distanceRatio: points.length > 0 ? nearest : null, doubts };
+  if (nearest > FURTHEST_SUBSET_RATIO && !isSeen) return { ...open, samples };
+
   const scout = subsetSimulation(union, dimensions, key, SCOUT);
   samples += scout.evaluations;
   const known = aimAtFailures(union, scout.failing, points, reachRatio);
-  if (known.length > 0) {
-    const pilot = importanceSampling([sides], dimensions, key, { samples: SAMPLES, points: known, round: 1 });
-    const second = sample(aimAtFailures(union, pilot.heaviest, known, reachRatio), 2);
-    samples += pilot.evaluations + second.evaluations;
-    if (second.isTrustworthy && agrees(second, scout)) return byImportance(second, samples);
+  if (effectiveRatio(scout, known) * MORE * SAMPLES > FEWEST_EFFECTIVE) {
+    const pilot = sample(known, SAMPLES, 1);
+    const aims = aimAtFailures(union, pilot.heaviest, known, reachRatio);
+    let second = sample(aims, SAMPLES, 2);
+    if (isWorthMore(second)) second = sample(aims, MORE * SAMPLES, 2);
+    const scoutError = scout.probability * scout.variationRatio;
+    if (second.isTrustworthy && agrees(second, scout.probability, scoutError)) return byImportance(second, samples);
   }
-  const subset = repeatedSubsetSimulation(union, dimensions, key, SUBSET);
-  samples += subset.evaluations;
-  const { mean, interval, replicates } = subset.estimate;
-  if (!subset.hasReachedLimit || !(mean > 0)) return { ...open, samples, doubts };
+
+  const { estimate, runs, evaluations, hasReachedLimit } = repeatedSubsetSimulation(union, dimensions, key, SUBSET);
+  samples += evaluations;
+  const middle = middleOfFailures(runs.map(({ failing }) => failing));
+  if (middle !== null) {
+    let last = sample([...points, middle], MORE * SAMPLES, 3);
+    if (!last.isTrustworthy && last.effectiveFailures >= FEWEST_EFFECTIVE) {
+      // Its failures, many more and independent, say better where their middle is: the step of the cross-entropy method.
+      last = sample([...points, aimAt(last.middle)], MORE * SAMPLES, 4);
+    }
+    if (last.isTrustworthy && agrees(last, estimate.mean, estimate.standardError)) {
+      return { ...byImportance(last, samples), distanceRatio: open.distanceRatio };
+    }
+  }
+  if (!hasReachedLimit || !(estimate.mean > 0)) return { ...open, samples };
   return {
     ...open,
     method: "subset",
-    probability: mean,
-    low: Math.max(0, interval.low),
-    high: interval.high,
+    probability: estimate.mean,
+    low: Math.max(0, estimate.interval.low),
+    high: estimate.interval.high,
     samples,
-    effectiveCount: replicates,
-    doubts,
+    effectiveCount: estimate.replicates,
   };
 }
 
@@ -128,12 +144,18 @@ function isWorthMore({ isTrustworthy, doubts, effectiveFailures }: ImportanceRes
   return !isTrustworthy && lacksOnlySamples && effectiveFailures >= FEWEST_EFFECTIVE;
 }
 
-/** Whether two estimates of unlike kinds are one within their errors. */
-function agrees(importance: ImportanceResult, { probability, variationRatio, hasReachedLimit }: SubsetResult): boolean {
-  // A run that came out low thinks too well of its error as well.
-  const scoutError = Math.max(probability, importance.probability) * variationRatio;
-  const error = Math.sqrt(importance.standardError ** 2 + scoutError * scoutError);
-  return hasReachedLimit && Math.abs(importance.probability - probability) <= MOST_APART * error;
+/** Share of the samples around these points that would count, going by the failures of a subset simulation. */
+function effectiveRatio({ failing, probability }: SubsetResult, points: readonly DesignPoint[]): number {
+  const weights = mixtureWeights(failing, points);
+  return weights.length === 0 ? 0 : (probability * weights.length) / weights.reduce((sum, weight) => sum + weight, 0);
+}
+
+/** Whether an importance sample and subset simulations are one within their errors. */
+function agrees(importance: ImportanceResult, mean: number, standardError: number): boolean {
+  // Simulations that came out low think too well of their error as well.
+  const likely = standardError * Math.max(1, importance.probability / mean);
+  const error = Math.sqrt(importance.standardError ** 2 + likely * likely);
+  return mean > 0 && Math.abs(importance.probability - mean) <= MOST_APART * error;
 }
 
 function byImportance(result: ImportanceResult, samples: number): RareProbability {

@@ -216,7 +216,12 @@ export function repeatedSubsetSimulation(
   dimensions: number,
   key: SeedKey,
   options: Omit<SubsetOptions, "replicate"> & { readonly runs?: number; readonly confidence?: number } = {},
-): { readonly estimate: ReplicateEstimate; readonly evaluations: number; readonly hasReachedLimit: boolean } {
+): {
+  readonly estimate: ReplicateEstimate;
+  readonly runs: readonly SubsetResult[];
+  readonly evaluations: number;
+  readonly hasReachedLimit: boolean;
+} {
   const runs = Array.from({ length: options.runs ?? LEAST_REPLICATES }, (_, replicate) =>
     subsetSimulation(limit, dimensions, key, { ...options, replicate }),
   );
@@ -225,6 +230,7 @@ export function repeatedSubsetSimulation(
       runs.map(({ probability }) => probability),
       options.confidence ?? 0.95,
     ),
+    runs,
     evaluations: runs.reduce((sum, run) => sum + run.evaluations, 0),
     hasReachedLimit: runs.every((run) => run.hasReachedLimit),
   };
