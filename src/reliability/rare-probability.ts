@@ -49,7 +49,9 @@ const MORE = 5;
 const FURTHEST_SUBSET_RATIO = 5.6;
 const SUBSET = { samplesPerLevel: 500, mostLevels: 9 };
 /** Failures to find more points from: one run, whose own replicate is apart from those of the estimate. */
-const SCOUT = { samplesPerLevel: 1000, mostLevels: 9, replicate: 1000 };
+const SCOUT = { samplesPerLevel: 500, mostLevels: 12, replicate: 1000 };
+/** Share of the effective failures that a sample thinks to have which the scout's failures must grant it. */
+const LEAST_BORNE_OUT = 1 / 1.6;
 /** Of both errors joined, that an estimate may be off the scout's. */
 const MOST_APART = 4;
 
@@ -72,6 +74,7 @@ export function rareProbability(failure: RareFailure, key: SeedKey, options: Rar
   const nearest = nearestOf(points);
   if (nearest > remoteRatio && !isSeen) return { ...NOTHING, method: "remote" };
   let samples = 0;
+  let trusted: ImportanceResult | null = null;
   let doubts: readonly ImportanceDoubt[] = ["no-design-point"];
   const sample = (aims: readonly DesignPoint[], count: number, round: number) => {
     const result = importanceSampling([sides], dimensions, key, { samples: count, points: aims, round });
@@ -81,22 +84,22 @@ export function rareProbability(failure: RareFailure, key: SeedKey, options: Rar
   if (points.length > 0) {
     let first = sample(points, SAMPLES, 0);
     if (isWorthMore(first)) first = sample(points, MORE * SAMPLES, 0);
-    if (first.isTrustworthy) return byImportance(first, first.evaluations);
+    trusted = first.isTrustworthy ? first : null;
     doubts = first.doubts;
   }
   const open = { ...NOTHING, distanceRatio: points.length > 0 ? nearest : null, doubts };
-  if (nearest > FURTHEST_SUBSET_RATIO && !isSeen) return { ...open, samples };
+  if (trusted === null && nearest > FURTHEST_SUBSET_RATIO && !isSeen) return { ...open, samples };
 
   const scout = subsetSimulation(union, dimensions, key, SCOUT);
   samples += scout.evaluations;
+  if (trusted !== null && isConfirmed(trusted, scout)) return byImportance(trusted, samples);
   const known = aimAtFailures(union, scout.failing, points, reachRatio);
   if (effectiveRatio(scout, known) * MORE * SAMPLES > FEWEST_EFFECTIVE) {
     const pilot = sample(known, SAMPLES, 1);
     const aims = aimAtFailures(union, pilot.heaviest, known, reachRatio);
     let second = sample(aims, SAMPLES, 2);
     if (isWorthMore(second)) second = sample(aims, MORE * SAMPLES, 2);
-    const scoutError = scout.probability * scout.variationRatio;
-    if (second.isTrustworthy && agrees(second, scout.probability, scoutError)) return byImportance(second, samples);
+    if (second.isTrustworthy && isConfirmed(second, scout)) return byImportance(second, samples);
   }
 
   const { estimate, runs, evaluations, hasReachedLimit } = repeatedSubsetSimulation(union, dimensions, key, SUBSET);
@@ -148,6 +151,17 @@ function isWorthMore({ isTrustworthy, doubts, effectiveFailures }: ImportanceRes
 function effectiveRatio({ failing, probability }: SubsetResult, points: readonly DesignPoint[]): number {
   const weights = mixtureWeights(failing, points);
   return weights.length === 0 ? 0 : (probability * weights.length) / weights.reduce((sum, weight) => sum + weight, 0);
+}
+
+/**
+ * Whether a subset simulation bears an importance sample out: in its share, and in that its failures are no heavier. Where the sample leads to only some of the
+ * ways into the failure, it knows nothing of the others, is all the surer of its low share, and only failures found without it tell.
+ */
+function isConfirmed(importance: ImportanceResult, scout: SubsetResult): boolean {
+  if (!agrees(importance, scout.probability, scout.probability * scout.variationRatio)) return false;
+  const { effectiveFailures, probability, designPoints, evaluations } = importance;
+  const seenRatio = effectiveFailures / (evaluations * probability);
+  return effectiveRatio(scout, designPoints) / scout.probability >= LEAST_BORNE_OUT * seenRatio;
 }
 
 /** Whether an importance sample and subset simulations are one within their errors. */
