@@ -168,7 +168,7 @@ function isConfirmed(importance: ImportanceResult, scout: SubsetResult): boolean
 function agrees(importance: ImportanceResult, mean: number, standardError: number): boolean {
   // Simulations that came out low think too well of their error as well.
   const likely = standardError * Math.max(1, importance.probability / mean);
-  const error = Math.sqrt(importance.standardError ** 2 + likely * likely);
+  const error = Math.sqrt(importance.standardError * importance.standardError + likely * likely);
   return mean > 0 && Math.abs(importance.probability - mean) <= MOST_APART * error;
 }
 

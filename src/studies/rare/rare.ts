@@ -18,8 +18,8 @@ const FEWEST_SEEN = 10;
 /** Half-widths up to this share of the integrated estimate are good enough. */
 const GOOD_ENOUGH = 0.3;
 
-/** Evaluations of the model after which no further event is begun: most of a second. */
-const MOST_EVALUATIONS = 150_000;
+/** Evaluations of the model after which no further event is begun: one hard event takes 150 000 at most, an ordinary one 10 000. */
+const MOST_EVALUATIONS = 300_000;
 
 /** Edges nearer than this to the worst case count as reached, mm: ends of ranges are met to a few digits only. */
 const NEAR_MM = 1e-6;
