@@ -16,7 +16,9 @@ export function plainLine(text: string): string {
 
 /** Prints warnings on stderr, one line each. */
 export function printNotes(warnings: readonly Warning[]): void {
-  for (const { path, message } of warnings) {
-    process.stderr.write(`note: ${plainLine(`${path === "" ? "" : `${path}: `}${message}`)}\n`);
-  }
+  for (const { path, message } of warnings) printNote(`${path === "" ? "" : `${path}: `}${message}`);
+}
+
+export function printNote(text: string): void {
+  process.stderr.write(`note: ${plainLine(text)}\n`);
 }

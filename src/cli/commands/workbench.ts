@@ -1,7 +1,6 @@
-import { writeFileSync } from "node:fs";
 import { type Command, InvalidArgumentError } from "commander";
 import { InputError } from "../../errors.ts";
-import { errorCode } from "../files.ts";
+import { errorCode, writeWhole } from "../disk.ts";
 import { servePage } from "../serve.ts";
 import { CAUTIONS, EXIT_CODES } from "../texts.ts";
 import { workbenchPage } from "../workbench-page.ts";
@@ -42,7 +41,7 @@ ${CAUTIONS}`,
 
 function savePage(path: string, page: string): void {
   try {
-    writeFileSync(path, page);
+    writeWhole(path, page);
   } catch (error) {
     throw new InputError({
       code: "file",
