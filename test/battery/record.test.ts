@@ -28,6 +28,11 @@ describe("the record of the battery", () => {
   });
   it("has p-values that are uniform themselves (Kolmogorov-Smirnov, false alarm 1e-3; one of each test whose patterns nest)", () => {
     const independent = record.results.filter(({ test, tuple }) => test !== "sts_serial" || tuple === 16);
-    expect(kolmogorovSmirnov(Float64Array.from(independent, ({ p }) => p), (p) => p).p).toBeGreaterThan(1e-3);
+    expect(
+      kolmogorovSmirnov(
+        Float64Array.from(independent, ({ p }) => p),
+        (p) => p,
+      ).p,
+    ).toBeGreaterThan(1e-3);
   });
 });
