@@ -6,7 +6,8 @@ import { checksum, pack, unpack } from "./packed.ts";
 import { sampleMetadata } from "./samples.ts";
 
 /** Layout of the file; another one is not read. */
-const FORMAT = "seatspread-shard-1";
+const LAYOUT = "seatspread-shard-";
+const FORMAT = `${LAYOUT}1`;
 const MAGIC = "ARROW1";
 const ROWS_PER_BATCH = 512;
 
@@ -42,7 +43,6 @@ export function writeShard(partial: ShardPartial, write: (bytes: Uint8Array) => 
   ];
   const metadata = {
     ...sampleMetadata(partial.provenance),
-    platform: partial.provenance.platform,
     format: FORMAT,
     shard: String(partial.shard),
     shards: String(partial.shards),
@@ -97,7 +97,14 @@ export function readShard(bytes: Uint8Array, fileName: string): ShardPartial {
   }
   const metadata = table.schema.metadata;
   const field = (key: string): string => metadata.get(key) ?? "";
-  if (field("format") !== FORMAT) return refuse("another kind of Arrow file");
+  const format = field("format");
+  if (format.startsWith(LAYOUT) && format !== FORMAT) {
+    return refuse(
+      `one of layout ${format.slice(LAYOUT.length)}, by version ${field("programVersion")}; this program reads layout 1`,
+      "Merge with the version that made it, or run all shards again with this one",
+    );
+  }
+  if (format !== FORMAT) return refuse("another kind of Arrow file");
   if (Number(field("parts")) !== table.numRows) return refuse(`${table.numRows} of ${field("parts")} parts`, again);
   const shapes = JSON.parse(field("shapes")) as string[];
   const [parts, shape, check, numbers] = ["part", "shape", "check", "numbers"].map((name) => table.getChild(name)!);
@@ -121,6 +128,7 @@ export function readShard(bytes: Uint8Array, fileName: string): ShardPartial {
       streamVersion: Number(field("streamVersion")),
       catalogueVersion: field("catalogueVersion"),
       schemaVersion: Number(field("schemaVersion")),
+      resultVersion: Number(field("resultVersion")),
       scenario: field("scenario"),
       scenarioHash: field("scenarioHash"),
       seed: field("seed"),

@@ -26,7 +26,7 @@ export async function quickPicture(
   startMs: number,
 ): Promise<Picture> {
   const plan = compilePlan(scenario);
-  checkRunnable(scenario, plan);
+  checkRunnable(plan);
   const columns = keptColumns(scenario, plan);
   const executor = createPageExecutor({ kernel: pageKernel(), scenario, offset: null, variations: [] }, isOvertaken);
   const keepRows = Math.min(WINDOW_UNITS, samples);

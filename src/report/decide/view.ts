@@ -1,6 +1,7 @@
 import pc from "picocolors";
 import type { DecisionResult } from "../../studies/decide/result.ts";
 import { dataTable, type Table } from "../figures/figure.ts";
+import { footOf } from "../foot.ts";
 import { html, type Markup } from "../html.ts";
 import { type KeyCell, keyCells } from "../key-cells.ts";
 import { page } from "../page.ts";
@@ -58,7 +59,10 @@ ${
 </section>
 `,
     ],
-    foot: `${provenance.scenario} · seed “${provenance.seed}” · ${provenance.program} ${provenance.version}, streams ${provenance.streamVersion}, ${provenance.platform} · scenario ${provenance.scenarioHash.slice(0, 16)}`,
+    foot: footOf(
+      provenance,
+      `${count(result.basis.replicates * result.basis.pointsPerReplicate)} points or ${count(result.basis.samples)} units`,
+    ),
   }).text;
 }
 

@@ -117,7 +117,7 @@ export function allocate(source: VariableScenario, request: AllocateRequest): Fi
             .fates,
         );
   return {
-    ...headOf("allocate", scenario, size, request.maker),
+    ...headOf("allocate", scenario, request),
     targetRatio,
     currency: scenario.toleranceCosts?.currency ?? "",
     hasPrices: scenario.toleranceCosts !== null,

@@ -11,6 +11,7 @@ import { meanInterval } from "../../stats/intervals.ts";
 import { fitMixture, type Mixture } from "../../stats/mixture.ts";
 import { excessKurtosis, momentsOf, skewness, standardDeviation } from "../../stats/moments.ts";
 import { coverageOfExtremes, twoSidedToleranceFactor, wilksSampleSize } from "../../stats/tolerance-interval.ts";
+import { RESULT_VERSION } from "../result.ts";
 import { summariseValues } from "../summary.ts";
 import { pasteLines } from "./paste.ts";
 import type { Candidate, FitResult } from "./result.ts";
@@ -40,6 +41,9 @@ export interface FitRequest {
   /** Standard deviation of one reading of the gauge, with where it is from. */
   readonly gauge: { readonly sd: number; readonly source: string } | null;
   readonly gaugeStudy: GaugeStudy | null;
+  /** Kept in the result: what the table was, and what was asked for. */
+  readonly tableHash: string;
+  readonly asked: object;
   readonly maker: { readonly version: string; readonly platform: string };
 }
 
@@ -79,7 +83,17 @@ export function fitMeasured(request: FitRequest): { finding: FitFinding; parts: 
   const chi = (p: number) => sd * Math.sqrt((n - 1) / chiSquareQuantile(p, n - 1));
   const share = lots !== null && lots.batchShareRatio > 0 ? lots.batchShareRatio : null;
   const finding: FitFinding = {
-    provenance: { program: "seatspread", ...request.maker, file, column },
+    study: "fit",
+    provenance: {
+      program: "seatspread",
+      version: request.maker.version,
+      resultVersion: RESULT_VERSION,
+      platform: request.maker.platform,
+      file,
+      tableHash: request.tableHash,
+      column,
+    },
+    asked: request.asked,
     rows: { used: n, skipped: request.skipped },
     limits,
     values: { ...summariseValues(values, unit), skewness: skewness(moments), excessKurtosis: excessKurtosis(moments) },
