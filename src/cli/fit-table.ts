@@ -1,6 +1,5 @@
 import { basename } from "node:path";
 import { InputError } from "../errors.ts";
-import { sha256Hex } from "../numeric/sha256.ts";
 import { fitVerdict } from "../report/fit/verdict.ts";
 import type { InternalUnit } from "../scenario/types.ts";
 import type { GaugeStudy } from "../stats/gauge-study.ts";
@@ -60,7 +59,7 @@ export function fitTable(options: FitAsked): FittedTable {
     lots: options.lots === undefined ? null : lotsOf(bytes, path, format, column, options.lots),
     gauge: gauge.gauge,
     gaugeStudy: gauge.study,
-    tableHash: sha256Hex(bytes),
+    table: bytes,
     asked: options,
     maker: MAKER,
   });

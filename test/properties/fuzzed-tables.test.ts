@@ -43,7 +43,7 @@ function outcome(bytes: Uint8Array, request: MeasuredRequest): "refused" | "read
       lots: null,
       gauge: null,
       gaugeStudy: null,
-      tableHash: "",
+      table: new Uint8Array(),
       asked: {},
       maker: TEST_MAKER,
     });

@@ -67,7 +67,7 @@ describe("the page, text and rows of measured parts", () => {
       lots: null,
       gauge: null,
       gaugeStudy: null,
-      tableHash: "",
+      table: new Uint8Array(),
       asked: {},
       maker: MAKER,
     };

@@ -12,11 +12,14 @@ import { clip, count } from "../words.ts";
 /** A table with its heading and a remark. */
 export interface ViewTable {
   readonly title: string;
-  readonly table: Table & { readonly rows: readonly (readonly string[])[] };
+  readonly table: Omit<Table, "rows"> & { readonly rows: readonly (readonly string[])[] };
   readonly remark?: string;
   /** Also printed on the terminal. */
   readonly isMain?: boolean;
 }
+
+/** Rows of a table that a terminal shows. */
+const MOST_LINES = 40;
 
 /** How a decision is shown, on a page and on a terminal. */
 export interface DecisionView {
@@ -82,13 +85,16 @@ export function decisionText(result: DecisionResult, view: DecisionView, { color
     ...view.tables
       .filter(({ isMain }) => isMain === true)
       .map(({ table }) => {
+        const left = table.rows.length - MOST_LINES;
+        const rows = table.rows.slice(0, MOST_LINES);
         const lines = alignColumns(
-          [table.head, ...table.rows].map((row) =>
+          [table.head, ...rows].map((row) =>
             row.map((cell, place) => (place === 0 ? clip(plainText(cell), 46) : plainText(cell))),
           ),
           table.numeric ?? table.head.map((_, place) => place).slice(1),
         ).split("\n");
-        return [colors.dim(lines[0]), ...lines.slice(1)].join("\n");
+        const rest = left > 0 ? [colors.dim(`${count(left)} more rows stand in the report`)] : [];
+        return [colors.dim(lines[0]), ...lines.slice(1), ...rest].join("\n");
       }),
   ];
   return `${blocks.join("\n\n")}\n`;

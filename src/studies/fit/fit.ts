@@ -1,6 +1,7 @@
 import type { Distribution } from "../../distributions/types.ts";
 import { InputError } from "../../errors.ts";
 import { chiSquareQuantile } from "../../numeric/chi-square.ts";
+import { sha256Hex } from "../../numeric/sha256.ts";
 import type { InternalUnit } from "../../scenario/types.ts";
 import { normalityTest } from "../../stats/anderson-darling.ts";
 import { capabilityOf } from "../../stats/capability.ts";
@@ -41,8 +42,8 @@ export interface FitRequest {
   /** Standard deviation of one reading of the gauge, with where it is from. */
   readonly gauge: { readonly sd: number; readonly source: string } | null;
   readonly gaugeStudy: GaugeStudy | null;
-  /** Kept in the result: what the table was, and what was asked for. */
-  readonly tableHash: string;
+  /** Bytes of the table: their hash is kept in the result, and what was asked for. */
+  readonly table: Uint8Array;
   readonly asked: object;
   readonly maker: { readonly version: string; readonly platform: string };
 }
@@ -90,7 +91,7 @@ export function fitMeasured(request: FitRequest): { finding: FitFinding; parts: 
       resultVersion: RESULT_VERSION,
       platform: request.maker.platform,
       file,
-      tableHash: request.tableHash,
+      tableHash: sha256Hex(request.table),
       column,
     },
     asked: request.asked,

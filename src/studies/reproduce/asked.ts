@@ -17,7 +17,7 @@ import {
 const MOST = 10_000;
 
 const size = groupOf({
-  points: (value) => wholeBetween(1, 65_536)(value) && Number.isInteger(Math.log2(value as number)),
+  points: (value) => wholeBetween(1, 65_536)(value) && ((value as number) & ((value as number) - 1)) === 0,
   samples: wholeBetween(1, 1e10),
 });
 const lengthMm = between(1e-9, 1e3);

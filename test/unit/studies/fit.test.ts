@@ -27,7 +27,7 @@ function fitted(values: Float64Array, changes: Partial<FitRequest> = {}) {
     lots: null,
     gauge: null,
     gaugeStudy: null,
-    tableHash: "",
+    table: new Uint8Array(),
     asked: {},
     maker: { version: "0", platform: "test" },
     ...changes,

@@ -5,7 +5,12 @@ import { makeFixture } from "../../support/result-fixture.ts";
 
 describe("two results beside one another", () => {
   const result = { ...makeFixture().result, verdict: ["92 % of the units are good.", "More of it."] };
-  const again = (change: (result: Record<string, any>) => void) => {
+  interface Before {
+    provenance: Record<string, unknown>;
+    verdict: string[];
+    states: { preloadN: { mean: number } }[];
+  }
+  const again = (change: (result: Before) => void) => {
     const before = JSON.parse(JSON.stringify(result));
     change(before);
     const found = compareResults(before, result);
@@ -36,7 +41,7 @@ describe("two results beside one another", () => {
       states[0].preloadN.mean += 1;
     });
     expect(other.isSame).toBe(false);
-    expect(other.text).toMatch(/Made otherwise[^]*provenance\.version[^]*1 value differs[^]*states\.0\.preloadN\.mean/);
+    expect(other.text).toMatch(/Made otherwise[\s\S]*provenance\.version[\s\S]*1 value differs[\s\S]*states\.0\.preloadN\.mean/);
   });
 
   test.each(["streamVersion", "scenarioHash", "seed", "samples", "schemaVersion"])(
