@@ -41,7 +41,9 @@ describe("two results beside one another", () => {
       states[0].preloadN.mean += 1;
     });
     expect(other.isSame).toBe(false);
-    expect(other.text).toMatch(/Made otherwise[\s\S]*provenance\.version[\s\S]*1 value differs[\s\S]*states\.0\.preloadN\.mean/);
+    expect(other.text).toMatch(
+      /Made otherwise[\s\S]*provenance\.version[\s\S]*1 value differs[\s\S]*states\.0\.preloadN\.mean/,
+    );
   });
 
   test.each(["streamVersion", "scenarioHash", "seed", "samples", "schemaVersion"])(
