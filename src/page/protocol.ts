@@ -39,7 +39,7 @@ export interface EvaluateRequest {
   readonly quickSamples: number;
 }
 
-export const EXPORT_KINDS = ["report", "json", "samples", "summary", "csv"] as const;
+export const EXPORT_KINDS = ["report", "json", "samples", "summary", "extended", "csv"] as const;
 export type ExportKind = (typeof EXPORT_KINDS)[number];
 
 export type Reply =
