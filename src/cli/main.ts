@@ -19,7 +19,7 @@ import { shimsCommand } from "./commands/shims.ts";
 import { sweepCommand } from "./commands/sweep.ts";
 import { unitCommand } from "./commands/unit.ts";
 import { workbenchCommand } from "./commands/workbench.ts";
-import { plainLine } from "./terminal.ts";
+import { fittedLine } from "./terminal.ts";
 import { CAUTIONS, EXIT_CODES, VERSION } from "./texts.ts";
 
 /** Exit codes: 0 done, 1 a required yield was not reached, 2 usage, scenario or file, 3 internal, 130 interrupted. */
@@ -70,7 +70,8 @@ try {
 function report(error: unknown): number {
   if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
   if (error instanceof InputError) {
-    for (const problem of error.problems) process.stderr.write(`seatspread: ${plainLine(formatProblem(problem))}\n`);
+    for (const problem of error.problems)
+      process.stderr.write(`${fittedLine(`seatspread: ${formatProblem(problem)}`)}\n`);
     return error.exitCode;
   }
   const message = error instanceof Error ? (error.stack ?? error.message) : String(error);
