@@ -1,6 +1,6 @@
 import type { RunResult } from "../../studies/result.ts";
 import { quantileOf } from "../quantile.ts";
-import { inState, isSetByDevice, micrometres, roundPercent } from "../words.ts";
+import { capital, inState, isSetByDevice, micrometres, roundPercent } from "../words.ts";
 
 type Finding = Omit<RunResult, "verdict">;
 
@@ -44,6 +44,15 @@ export function moveAdvice({ arrangement, method }: Pick<Finding, "arrangement" 
   if (method === "spring")
     return `${moveWords(arrangement, moveMm)}, or take a ${moveMm > 0 ? "longer" : "shorter"} spring`;
   return moveWords(arrangement, moveMm);
+}
+
+/** What to change on the drawing, in one sentence. */
+export function drawingWords(result: Finding): string {
+  const aim = aimOf(result);
+  if (aim === null || isMostlyEmpty(result)) {
+    return "No spacing serves most units: change the material, the method of preload or the bearings first.";
+  }
+  return aim.isWorthMoving ? `${capital(moveAdvice(result, aim.moveMm))}.` : "Leave the nominal offset where it is.";
 }
 
 /** What to change: the nominal offset, its spread, or something that machining cannot mend. */
