@@ -22,7 +22,7 @@ const document = documentOf(page);
 
 describe("the report", () => {
   it("is one file that names no address and runs nothing but the button that copies, to the letter", () => {
-    const [script, ...others] = [...page.matchAll(/<script>([^]*?)<\/script>/g)].map(([, text]) => text!);
+    const [script, ...others] = [...page.matchAll(/<script>([\s\S]*?)<\/script>/g)].map(([, text]) => text!);
     expect(others).toEqual([]);
     const hash = createHash("sha256").update(script!).digest("base64");
     expect(page).not.toMatch(/<script(?!>)|<link(?! rel="icon" href="data:,")|<iframe|<object|@import|url\((?!#)/i);
