@@ -17,6 +17,8 @@
 // ## Scenario: text to checked values
 export { parseScenario } from "./scenario/parse.ts";
 export { applyOverrides, type Override, parseOverride } from "./scenario/overrides.ts";
+export { openScenario, type VariableScenario } from "./scenario/source.ts";
+export { parseVariant, type Variant } from "./scenario/variants.ts";
 export { rewriteScenario } from "./scenario/rewrite.ts";
 export { checkScenario, type ScenarioCheck } from "./scenario/check.ts";
 export { scenarioJsonSchema } from "./scenario/json-schema.ts";
@@ -57,6 +59,22 @@ export type {
   StateResult,
   WindowResult,
 } from "./studies/result.ts";
+
+// ## Decisions: what to change on the drawing
+export {
+  type AllocateOptions,
+  allocateScenario,
+  type CentreOptions,
+  centreScenario,
+  compareScenario,
+  compareScenarioMethods,
+  type DecisionOptions,
+  type MethodsOptions,
+  studyScenarioBatch,
+} from "./library/decisions.ts";
+export type { AssessSize, DifferenceEstimate, RatioEstimate } from "./studies/decide/assess.ts";
+export type { AllocateResult, CentreResult, CompareResult, MethodsResult } from "./studies/decide/result.ts";
+export type { BatchStudyResult } from "./studies/batch/result.ts";
 
 // ## Single units and nominal values, without sampling
 export { evaluateNominal } from "./studies/nominal.ts";

@@ -18,7 +18,16 @@ const PERMISSIVE = new Set([
 ]);
 
 /** Dependencies that no source names: programs that scripts call, types, and plug-ins that another one finds by itself. */
-const CALLED = new Set(["@biomejs/biome", "typescript", "tsx", "assemblyscript", "vite", "@types/node"]);
+const CALLED = new Set([
+  "@biomejs/biome",
+  "typescript",
+  "tsx",
+  "assemblyscript",
+  "vite",
+  "@types/node",
+  "@vitest/coverage-v8",
+  "@babel/parser",
+]);
 
 interface LockedPackage {
   readonly version: string;
@@ -33,15 +42,17 @@ const lock = JSON.parse(readFileSync(join(ROOT, "package-lock.json"), "utf8")) a
 
 function sources(folder: string): string[] {
   return readdirSync(join(ROOT, folder), { recursive: true, encoding: "utf8" })
-    .filter((name) => /\.(?:ts|mjs|js)$/.test(name))
+    .filter((name) => /\.(?:ts|mjs|js|html)$/.test(name))
     .map((name) => join(ROOT, folder, name));
 }
 
-const texts = new Map([...sources("src"), ...sources("test")].map((file) => [file, readFileSync(file, "utf8")]));
+const texts = new Map(
+  [...sources("src"), ...sources("test"), ...sources("notebooks")].map((file) => [file, readFileSync(file, "utf8")]),
+);
 
 /** Names of packages that a text imports. */
 function packagesIn(text: string): string[] {
-  return [...text.matchAll(/^(?:import|export)\b[^;"]*?\bfrom\s+"([^"\n]+)"|\bimport\("([^"\n]+)"\)/gm)]
+  return [...text.matchAll(/^ *(?:import|export)\b[^;"]*?\bfrom\s+"([^"\n]+)"|\bimport\("([^"\n]+)"\)/gm)]
     .map((match) => match[1] ?? match[2])
     .filter((name) => /^[@a-z]/.test(name) && !/^(?:node|data):/.test(name) && name.split("/")[0] !== packageJson.name)
     .map((name) =>

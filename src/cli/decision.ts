@@ -2,7 +2,7 @@ import { join } from "node:path";
 import type { Command } from "commander";
 import { type DecisionView, decisionPage, decisionText } from "../report/decide/view.ts";
 import { openScenario, type VariableScenario } from "../scenario/source.ts";
-import type { AssessSize } from "../studies/decide/assess.ts";
+import { type AssessSize, USUAL_SIZE } from "../studies/decide/assess.ts";
 import type { DecisionResult } from "../studies/decide/result.ts";
 import { sampleMetadata } from "../tables/samples.ts";
 import type { SummaryRow } from "../tables/summary-rows.ts";
@@ -21,10 +21,6 @@ export interface DecisionOptions {
   readonly quiet?: boolean;
 }
 
-/** Units of plain sampling where nothing is said: a half-width of half a point at most. */
-const PLAIN_SAMPLES = 32_768;
-const POINTS = 1024;
-
 /** Adds them to a command. */
 export function withDecisionOptions(command: Command): Command {
   return command
@@ -36,8 +32,8 @@ export function withDecisionOptions(command: Command): Command {
 }
 
 /** How many units: windows take a power of two a replicate, never fewer than 64 nor more than 65 536. */
-export function sizeOf(samples: number | undefined, points = POINTS, plain = PLAIN_SAMPLES): AssessSize {
-  if (samples === undefined) return { points, samples: plain };
+export function sizeOf(samples: number | undefined, usual = USUAL_SIZE): AssessSize {
+  if (samples === undefined) return usual;
   let perReplicate = 64;
   while (perReplicate * 16 < samples && perReplicate < 65_536) perReplicate *= 2;
   return { points: perReplicate, samples };

@@ -10,10 +10,19 @@ import {
   renameSync,
   rmSync,
   statSync,
-  writeSync,
 } from "node:fs";
 import { basename, dirname, join, resolve } from "node:path";
 import { InputError } from "../errors.ts";
+import {
+  errorCode,
+  isRunning,
+  makeFolder,
+  onDisk,
+  onNewPlace,
+  removeQuietly,
+  unmakeFolders,
+  writeAll,
+} from "./disk.ts";
 
 /** Largest scenario file that is read, bytes. Real ones are a few thousand. */
 const SCENARIO_BYTES = 1_000_000;
@@ -77,10 +86,6 @@ function nearestFile(path: string): string | undefined {
   return match === undefined ? undefined : `Did you mean ${join(folder, match)}?`;
 }
 
-export function errorCode(error: unknown): string {
-  return error instanceof Error && "code" in error ? String(error.code) : String(error);
-}
-
 /**
  * A folder of results that appears whole or not at all: everything is written beside its final place and swapped in at
  * the end. An earlier result stays until then.
@@ -90,6 +95,7 @@ export class ResultFolder {
   readonly #shown: string;
   readonly #temporary: string;
   readonly #earlier: string;
+  #made: readonly string[] = [];
   #open = true;
 
   /**
@@ -111,8 +117,8 @@ export class ResultFolder {
         hint: "Move it away, or name another folder with --out",
       });
     }
-    try {
-      makeFolder(base);
+    onNewPlace("--out", root, () => {
+      this.#made = makeFolder(base);
       accessSync(base, constants.W_OK);
       // A swap that was cut short between its two renames is finished first.
       if (existsSync(this.#earlier)) {
@@ -121,15 +127,7 @@ export class ResultFolder {
       }
       removeAbandoned(base, name);
       mkdirSync(this.#temporary);
-    } catch (error) {
-      throw new InputError({
-        code: "file",
-        path: "--out",
-        expected: "a folder that can be written to",
-        got: `${root} (${errorCode(error)})`,
-        hint: "Name another one with --out",
-      });
-    }
+    });
   }
 
   /** Where a file will be, as the user named the folder. */
@@ -148,58 +146,38 @@ export class ResultFolder {
   open(name: string): { write(bytes: Uint8Array): void; close(): void } {
     const file = this.#attempt(() => openSync(join(this.#temporary, name), "w"));
     return {
-      write: (bytes) =>
-        this.#attempt(() => {
-          let done = 0;
-          while (done < bytes.length) done += writeSync(file, bytes, done, bytes.length - done);
-        }),
+      write: (bytes) => this.#attempt(() => writeAll(file, bytes)),
       close: () => this.#attempt(() => closeSync(file)),
     };
   }
 
-  /** Puts the results in their final place. */
+  /** Puts the results in their final place. An earlier result stays where it is if that fails. */
   commit(): void {
     this.#attempt(() => {
-      if (existsSync(this.path)) renameSync(this.path, this.#earlier);
-      renameSync(this.#temporary, this.path);
+      const hasEarlier = existsSync(this.path);
+      if (hasEarlier) renameSync(this.path, this.#earlier);
+      try {
+        renameSync(this.#temporary, this.path);
+      } catch (error) {
+        if (hasEarlier) renameSync(this.#earlier, this.path);
+        throw error;
+      }
     });
     this.#open = false;
-    keepFolders(this.#earlier, this.path);
-    rmSync(this.#earlier, { recursive: true, force: true });
+    this.#attempt(() => keepFolders(this.#earlier, this.path));
+    removeQuietly(this.#earlier);
   }
 
-  /** A full disk or a folder that has vanished is no fault of the program. */
   #attempt<T>(action: () => T): T {
-    try {
-      return action();
-    } catch (error) {
-      throw new InputError({
-        code: "file",
-        path: "--out",
-        expected: "a folder with room for the results, for as long as they are written",
-        got: `${dirname(this.#shown)} (${errorCode(error)})`,
-        hint: "Free some space, or name another folder with --out",
-      });
-    }
+    return onDisk("--out", dirname(this.#shown), action);
   }
 
   /** Throws away what was written. Safe to call at any time. */
   discard(): void {
     if (!this.#open) return;
     this.#open = false;
-    rmSync(this.#temporary, { recursive: true, force: true });
-  }
-}
-
-/** Makes a folder and those above it, one by one: Node's own way never ends where a parent can hold no folder. */
-export function makeFolder(path: string): void {
-  if (existsSync(path) && statSync(path).isDirectory()) return;
-  if (dirname(path) !== path) makeFolder(dirname(path));
-  try {
-    mkdirSync(path);
-  } catch (error) {
-    // Another run may have been faster.
-    if (errorCode(error) !== "EEXIST" || !statSync(path).isDirectory()) throw error;
+    removeQuietly(this.#temporary);
+    unmakeFolders(this.#made);
   }
 }
 
@@ -236,14 +214,5 @@ function removeAbandoned(base: string, name: string): void {
     const match = /^\.(.+)-(\d+)\.tmp$/.exec(entry);
     if (match === null || match[1] !== name || isRunning(Number(match[2]))) continue;
     rmSync(join(base, entry), { recursive: true, force: true });
-  }
-}
-
-function isRunning(pid: number): boolean {
-  try {
-    process.kill(pid, 0);
-    return true;
-  } catch (error) {
-    return errorCode(error) === "EPERM";
   }
 }

@@ -5,13 +5,14 @@ const SIGNALS = { SIGINT: 130, SIGTERM: 143, SIGHUP: 129 } as const;
  * Cleans up and leaves when the user interrupts or the terminal goes away.
  *
  * @param cleanUp must be quick and must not throw
+ * @param outcome what the user is told of what is left
  * @returns takes the handlers off again
  */
-export function onInterrupt(cleanUp: () => void): () => void {
+export function onInterrupt(cleanUp: () => void, outcome = () => "nothing was written"): () => void {
   const handlers = Object.entries(SIGNALS).map(([signal, code]) => {
     const handler = () => {
       cleanUp();
-      process.stderr.write("seatspread: interrupted, nothing was written\n");
+      process.stderr.write(`seatspread: interrupted, ${outcome()}\n`);
       process.exit(code);
     };
     process.on(signal, handler);

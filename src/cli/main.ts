@@ -19,6 +19,7 @@ import { shimsCommand } from "./commands/shims.ts";
 import { sweepCommand } from "./commands/sweep.ts";
 import { unitCommand } from "./commands/unit.ts";
 import { workbenchCommand } from "./commands/workbench.ts";
+import { guardPipes } from "./pipes.ts";
 import { fittedLine } from "./terminal.ts";
 import { CAUTIONS, EXIT_CODES, VERSION } from "./texts.ts";
 
@@ -55,11 +56,7 @@ for (const command of [
   command(program);
 }
 
-process.stdout.on("error", (error: NodeJS.ErrnoException) => {
-  // Whoever read our output has seen enough.
-  if (error.code === "EPIPE") process.exit(0);
-  throw error;
-});
+guardPipes();
 
 try {
   await program.parseAsync();

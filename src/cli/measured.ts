@@ -5,7 +5,7 @@ import type { MeasuredFileReader } from "../scenario/measured-files.ts";
 import type { CsvFormat } from "../tables/csv.ts";
 import { type MeasuredColumn, parseText, readCsvColumn, readMeasured } from "../tables/measured.ts";
 import { DIMENSIONS } from "../units/dimension.ts";
-import { errorCode } from "./files.ts";
+import { errorCode } from "./disk.ts";
 
 /** Largest table of measured values that is read, bytes. */
 const TABLE_BYTES = 200_000_000;

@@ -6,8 +6,11 @@ export interface ProgressLine {
 
 const SILENT: ProgressLine = { update() {}, clear() {} };
 
-/** @param quiet says nothing whatever stderr is */
-export function createProgress(quiet: boolean, what: "samples" | "cells" = "samples"): ProgressLine {
+/**
+ * @param quiet says nothing whatever stderr is
+ * @param from done before the time began to run
+ */
+export function createProgress(quiet: boolean, what: "samples" | "cells" = "samples", from = 0): ProgressLine {
   if (quiet || !process.stderr.isTTY) return SILENT;
   const startMs = performance.now();
   let shownMs = Number.NEGATIVE_INFINITY;
@@ -17,7 +20,7 @@ export function createProgress(quiet: boolean, what: "samples" | "cells" = "samp
       if (nowMs - shownMs < 100) return;
       shownMs = nowMs;
       const seconds = (nowMs - startMs) / 1000;
-      const rate = done / seconds;
+      const rate = Math.max(0, done - from) / seconds;
       const left = (total - done) / rate;
       const share = Math.floor((100 * done) / total);
       const speed = what === "samples" ? ` · ${(rate / 1e6).toFixed(2)} million a second` : "";

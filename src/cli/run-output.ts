@@ -4,13 +4,16 @@ import { summaryText } from "../report/summary-text.ts";
 import { verdict } from "../report/verdict.ts";
 import type { Target } from "../studies/conditional.ts";
 import type { RunResult } from "../studies/result.ts";
+import { recordingExecutor } from "../studies/resume/recording.ts";
+import { studyOfRun } from "../studies/resume/study-of-run.ts";
 import { provenanceOf, runYield, type YieldSetup } from "../studies/yield.ts";
 import { openSampleFile, sampleMetadata, writeTable } from "../tables/samples.ts";
 import { writeSummary } from "../tables/summary.ts";
 import { ResultFolder } from "./files.ts";
 import { onInterrupt } from "./interrupt.ts";
 import { createProgress } from "./progress.ts";
-import { printNotes, terminal } from "./terminal.ts";
+import { type FoundRecord, openRecord, type RecordOptions, type RunRecord } from "./record.ts";
+import { printNote, printNotes, terminal } from "./terminal.ts";
 import { MAKER } from "./texts.ts";
 
 export interface RunOutput {
@@ -20,6 +23,8 @@ export interface RunOutput {
   readonly target: Target | null;
   readonly isOver: () => boolean;
   readonly rare: boolean;
+  /** Where the run is to be recorded and gone on with; null for one that is not. */
+  readonly record: RecordOptions | null;
   readonly json?: boolean;
   readonly quiet?: boolean;
 }
@@ -32,15 +37,26 @@ export interface RunOutput {
  */
 export async function writeRun(setup: YieldSetup, open: () => Executor, output: RunOutput): Promise<number> {
   const { scenario } = setup;
-  const progress = createProgress(output.quiet ?? false);
   const folder = new ResultFolder(output.out, scenario.name);
   let executor: Executor | null = null;
-  const release = onInterrupt(() => {
-    folder.discard();
-    progress.clear();
-  });
+  let found: FoundRecord = { record: null, recorded: null, units: 0, note: null };
+  let progress = createProgress(output.quiet ?? false);
+  const release = onInterrupt(
+    () => {
+      folder.discard();
+      progress.clear();
+      found.record?.close();
+    },
+    () => (found.record?.isKept ? `no result was written; ${goOn(found.record)}` : "nothing was written"),
+  );
   try {
+    const study = studyOfRun(setup, { maker: MAKER, ...output });
+    if (output.record !== null) found = openRecord(output.out, study, output.record);
+    // Told even where notes are not wanted: an hour's work may hang on it.
+    if (found.note !== null) printNote(found.note);
+    progress = createProgress(output.quiet ?? false, "samples", found.units);
     executor = open();
+    if (found.record !== null) executor = recordingExecutor(executor, found.recorded, found.record);
     const file = folder.open("samples.arrow");
     const sampleFile = openSampleFile(
       setup.columns.map(({ name, unit, description, storage }) => ({ name, unit, description, type: storage })),
@@ -72,14 +88,28 @@ export async function writeRun(setup: YieldSetup, open: () => Executor, output: 
     }
     folder.write("report.html", renderReport(result, samples));
     folder.commit();
+    found.record?.remove();
     if (output.json) process.stdout.write(json);
     else process.stdout.write(`${summaryText(result, terminal())}\nReport: ${folder.shownPath("report.html")}\n`);
-    if (!output.quiet) printNotes(result.warnings);
+    if (!output.quiet) {
+      printNotes(result.warnings);
+      const trouble = found.record?.trouble ?? null;
+      if (trouble !== null) printNote(`what was done could not be recorded to the end (${trouble})`);
+    }
     const required = result.requiredYieldRatio;
     return required !== null && result.overall.goodInEveryState.shareRatio < required ? 1 : 0;
+  } catch (error) {
+    progress.clear();
+    if (found.record?.isKept) printNote(goOn(found.record));
+    throw error;
   } finally {
     await executor?.close();
     release();
     folder.discard();
+    found.record?.close();
   }
+}
+
+function goOn({ shown }: RunRecord): string {
+  return `what is done is kept in ${shown}: the same command with --resume goes on from there`;
 }

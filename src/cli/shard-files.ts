@@ -1,9 +1,9 @@
-import { closeSync, openSync, readFileSync, renameSync, rmSync, statSync, writeSync } from "node:fs";
+import { closeSync, openSync, readFileSync, renameSync, statSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { InputError } from "../errors.ts";
 import { shardFileName } from "../studies/shards/check.ts";
 import type { ShardPlace } from "../studies/shards/plan.ts";
-import { errorCode, makeFolder } from "./files.ts";
+import { errorCode, makeFolder, onDisk, onNewPlace, removeQuietly, unmakeFolders, writeAll } from "./disk.ts";
 
 /** Folder of partial results inside that of a scenario. */
 const SHARDS = "shards";
@@ -15,8 +15,10 @@ const SHARD_BYTES = 2_000_000_000;
 export class ShardFile {
   /** Where the file will be, as the user named the folder. */
   readonly shownPath: string;
+  readonly #root: string;
   readonly #temporary: string;
   readonly #file: number;
+  #made: readonly string[] = [];
   #open = true;
 
   /**
@@ -26,32 +28,26 @@ export class ShardFile {
   constructor(root: string, name: string, { shard, shards }: ShardPlace) {
     const folder = join(root, name, SHARDS);
     const file = shardFileName(shard, shards);
+    this.#root = root;
     this.shownPath = join(folder, file);
     this.#temporary = join(folder, `.${file.replace(/\.arrow$/, "")}-${process.pid}.tmp`);
-    try {
-      makeFolder(resolve(folder));
-      this.#file = openSync(this.#temporary, "w");
-    } catch (error) {
-      throw new InputError({
-        code: "file",
-        path: "--out",
-        expected: "a folder that can be written to",
-        got: `${root} (${errorCode(error)})`,
-        hint: "Name another one with --out",
-      });
-    }
+    this.#file = onNewPlace("--out", root, () => {
+      this.#made = makeFolder(resolve(folder));
+      return openSync(this.#temporary, "w");
+    });
   }
 
   write(bytes: Uint8Array): void {
-    let done = 0;
-    while (done < bytes.length) done += writeSync(this.#file, bytes, done, bytes.length - done);
+    onDisk("--out", this.#root, () => writeAll(this.#file, bytes));
   }
 
   /** Puts the file in its final place. */
   commit(): void {
-    closeSync(this.#file);
-    renameSync(this.#temporary, this.shownPath);
-    this.#open = false;
+    onDisk("--out", this.#root, () => {
+      renameSync(this.#temporary, this.shownPath);
+      this.#open = false;
+      closeSync(this.#file);
+    });
   }
 
   /** Throws away what was written. Safe to call at any time. */
@@ -59,7 +55,8 @@ export class ShardFile {
     if (!this.#open) return;
     this.#open = false;
     closeSync(this.#file);
-    rmSync(this.#temporary, { force: true });
+    removeQuietly(this.#temporary);
+    unmakeFolders(this.#made);
   }
 }
 

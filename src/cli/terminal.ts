@@ -17,9 +17,11 @@ function plainLine(text: string): string {
 
 /** Prints warnings on stderr: one line each, or, on a terminal, in lines that fit it. */
 export function printNotes(warnings: readonly Warning[]): void {
-  for (const { path, message } of warnings) {
-    process.stderr.write(`${fittedLine(`note: ${path === "" ? "" : `${path}: `}${message}`)}\n`);
-  }
+  for (const { path, message } of warnings) printNote(`${path === "" ? "" : `${path}: `}${message}`);
+}
+
+export function printNote(text: string): void {
+  process.stderr.write(`${fittedLine(`note: ${text}`)}\n`);
 }
 
 /** One line for stderr; on a terminal it is wrapped to its width, what follows a little further in. */

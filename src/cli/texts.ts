@@ -11,9 +11,9 @@ export const MAKER = {
 export const EXIT_CODES = `Exit codes:
   0    done
   1    ran, and the yield that the scenario requires was not reached
-  2    wrong usage, scenario or file; nothing was written
+  2    wrong usage, scenario or file; no result was written
   3    a fault of the program
-  130  interrupted; nothing was written`;
+  130  interrupted; no result was written`;
 
 export const CAUTIONS = `Cautions:
   A result is a probability computed from the inputs given, no better than they are. It does not replace

@@ -18,7 +18,7 @@ export type Reply =
  * @param script location of the bundled worker
  */
 export function createPool(setup: WorkerSetup, workers: number, script: URL): Executor {
-  const threads = Array.from({ length: workers }, () => new Worker(script, { workerData: setup }));
+  const threads = startThreads(setup, workers, script);
   let closing = false;
   let failure: Error | null = null;
   let onFailure: (error: Error) => void = () => {};
@@ -29,13 +29,14 @@ export function createPool(setup: WorkerSetup, workers: number, script: URL): Ex
   };
   for (const thread of threads) {
     thread.on("error", (error) => fail(new InternalError(`a worker stopped: ${error.message}`)));
+    thread.on("messageerror", (error) => fail(new InternalError(`a worker's answer cannot be read: ${error.message}`)));
     thread.on("exit", (code) => fail(new InternalError(`a worker ended before its work was done (exit code ${code})`)));
   }
 
   const exchange = (perThread: (thread: Worker, reply: Reply) => void, start: () => void, done: Promise<void>) => {
     const listeners = threads.map((thread) => {
       const listener = (reply: Reply) => {
-        if (reply.kind === "failed") fail(new InternalError(reply.message));
+        if (reply.kind === "failed") fail(new InternalError(`a worker failed: ${reply.message}`));
         else perThread(thread, reply);
       };
       thread.on("message", listener);
@@ -114,4 +115,17 @@ export function createPool(setup: WorkerSetup, workers: number, script: URL): Ex
       await Promise.all(threads.map((thread) => thread.terminate()));
     },
   };
+}
+
+/** Starts all workers, or none: one that cannot be started takes those before it along. */
+function startThreads(setup: WorkerSetup, workers: number, script: URL): Worker[] {
+  const threads: Worker[] = [];
+  try {
+    while (threads.length < workers) threads.push(new Worker(script, { workerData: setup }));
+    return threads;
+  } catch (error) {
+    for (const thread of threads) thread.terminate();
+    const reason = error instanceof Error ? error.message : String(error);
+    throw new InternalError(`worker ${threads.length + 1} of ${workers} cannot be started: ${reason}`);
+  }
 }

@@ -95,5 +95,6 @@ figcaption,.legend{font-size:8.5pt;line-height:1.4}
 h2{margin-top:1.8em}
 table{font-size:8.5pt}
 tbody .text{min-width:0}
+tbody th.text{min-width:11em}
 }
 `;

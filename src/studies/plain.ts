@@ -1,10 +1,10 @@
+import { joinCollected } from "../engine/collected.ts";
 import type { KeptRows } from "../engine/kept.ts";
-import { type MeasureMoments, mergeHistograms, type StateHistograms } from "../engine/measures.ts";
+import type { MeasureMoments, StateHistograms } from "../engine/measures.ts";
 import { CHUNK_SIZE, type Progress, runSamples } from "../engine/run.ts";
-import { countedStates, createTally, mergeTally, type Tally } from "../engine/tally.ts";
+import type { Tally } from "../engine/tally.ts";
 import type { Executor } from "../engine/tasks.ts";
 import { OUTCOMES } from "../model/outcome.ts";
-import type { ModelPlan } from "../model/plan.ts";
 import type { ResolvedScenario } from "../scenario/types.ts";
 import type { Target } from "./conditional.ts";
 import { shareOf } from "./share.ts";
@@ -31,11 +31,10 @@ export interface PlainRun {
  * for is narrow enough.
  */
 export async function runPlain(
-  setup: { readonly scenario: ResolvedScenario; readonly plan: ModelPlan },
+  { scenario }: { readonly scenario: ResolvedScenario },
   executor: Executor,
   options: PlainOptions,
 ): Promise<PlainRun> {
-  const { scenario, plan } = setup;
   const { target, isOver, onProgress, keepRows, onRows } = options;
   const wholeChunks = (samples: number) => CHUNK_SIZE * Math.ceil(samples / CHUNK_SIZE);
   let samples = target === null ? scenario.samples : wholeChunks(scenario.samples);
@@ -44,11 +43,9 @@ export async function runPlain(
   for (;;) {
     moments = await runSamples(executor, done, samples, moments, Math.min(keepRows, samples), onRows, onProgress);
     done = samples;
-    const collected = await executor.collect();
-    const tally = createTally(countedStates(plan));
-    for (const part of collected) mergeTally(tally, part.tally);
+    const { tally, histograms } = joinCollected(await executor.collect());
     if (target === null || isOver() || samples >= MOST_SAMPLES || halfWidth(tally, target) <= target.halfWidthRatio) {
-      return { tally, moments, histograms: mergeHistograms(collected.map((part) => part.histograms)) };
+      return { tally, moments, histograms };
     }
     samples = Math.min(MOST_SAMPLES, 2 * samples);
   }

@@ -1,6 +1,16 @@
 import { spawn, spawnSync } from "node:child_process";
 import { createHash } from "node:crypto";
-import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from "node:fs";
+import {
+  cpSync,
+  existsSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  readlinkSync,
+  realpathSync,
+  rmSync,
+  statSync,
+} from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -66,4 +76,19 @@ export function contents(folder: string): Record<string, string> {
       return [name, mark];
     }),
   );
+}
+
+/** Processes that run in a folder: what a run left behind, threads that keep it alive included. */
+export function processesIn(folder: string): number[] {
+  const place = realpathSync(folder);
+  return readdirSync("/proc")
+    .map(Number)
+    .filter((pid) => Number.isInteger(pid) && pid !== process.pid)
+    .filter((pid) => {
+      try {
+        return readlinkSync(`/proc/${pid}/cwd`) === place;
+      } catch {
+        return false;
+      }
+    });
 }

@@ -1,6 +1,6 @@
 import { type Command, InvalidArgumentError } from "commander";
 import { centreVerdict, centreView } from "../../report/decide/centre.ts";
-import { benchCost, centreNominal } from "../../studies/decide/centre.ts";
+import { centreNominal, failurePrices } from "../../studies/decide/centre.ts";
 import type { CentreResult } from "../../studies/decide/result.ts";
 import { centreRows } from "../../tables/decide.ts";
 import { parseQuantity } from "../../units/quantity.ts";
@@ -60,15 +60,14 @@ ${EXIT_CODES}`,
         high: 1,
       });
       const given = options.scrap !== undefined || options.warranty !== undefined;
-      const { costs } = base.batchPlans;
-      const prices =
-        given || costs !== null
-          ? {
-              scrap: options.scrap ?? benchCost(costs),
-              warranty: options.warranty ?? costs?.warranty ?? 0,
-              currency: costs?.currency ?? "",
-            }
-          : null;
+      const known = failurePrices(base.batchPlans.costs);
+      const prices = given
+        ? {
+            scrap: options.scrap ?? known?.scrap ?? 0,
+            warranty: options.warranty ?? known?.warranty ?? 0,
+            currency: known?.currency ?? "",
+          }
+        : known;
       process.exitCode = await decide<CentreResult>(
         "centre",
         base.name,

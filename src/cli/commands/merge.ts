@@ -56,6 +56,7 @@ async function merge(files: readonly string[], options: MergeOptions): Promise<n
     target: null,
     isOver: () => false,
     keepRows: parts[0].keepRows,
+    record: null,
   });
 }
 

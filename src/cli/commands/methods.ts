@@ -1,6 +1,7 @@
 import { type Command, InvalidArgumentError } from "commander";
 import { InputError } from "../../errors.ts";
 import { methodsVerdict, methodsView } from "../../report/decide/methods.ts";
+import { METHODS_SIZE } from "../../studies/decide/assess.ts";
 import { compareMethods } from "../../studies/decide/methods.ts";
 import type { MethodsResult } from "../../studies/decide/result.ts";
 import { methodsRows } from "../../tables/methods.ts";
@@ -66,7 +67,7 @@ ${EXIT_CODES}`,
           const finding = compareMethods(source, {
             groups: options.groups,
             prices: options.price,
-            size: sizeOf(options.samples, undefined, 16_384),
+            size: sizeOf(options.samples, METHODS_SIZE),
             maker: MAKER,
           });
           const names = finding.methods.map(({ name }) => name);

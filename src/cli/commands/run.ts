@@ -17,10 +17,11 @@ import {
   parseWorkers,
   RARE_OPTION,
 } from "../options.ts";
+import type { RecordOptions } from "../record.ts";
 import { writeRun } from "../run-output.ts";
 import { CAUTIONS, EXIT_CODES } from "../texts.ts";
 import { createExecutor, loadKernel, loadScenario } from "./common.ts";
-import { runShardOf } from "./shard.ts";
+import { MOST_ROWS, runShardOf } from "./shard.ts";
 
 /** Rows kept of a run unless asked otherwise: five blocks, enough for every figure of the report. */
 const KEEP_ROWS = 20_480;
@@ -35,6 +36,8 @@ interface RunOptions {
   readonly for: string;
   readonly time?: number;
   readonly rare: boolean;
+  readonly resume?: boolean;
+  readonly recordEvery: number;
   readonly shard?: ShardPlace;
   readonly out: string;
   readonly json?: boolean;
@@ -61,6 +64,8 @@ export function runCommand(program: Command): void {
     .option("--time <duration>", "go on for this long, such as 10s", parseSeconds)
     .addOption(RARE_OPTION)
     .option("--shard <place>", "do one of several shards of the study, such as 3/64, for `merge`", parseShard)
+    .option("--resume", "go on with what an interrupted run of this study has done; from the start where there is none")
+    .option("--record-every <time>", "how often what is done is recorded, such as 1min (default: 5s)", parseSeconds, 5)
     .option("--out <folder>", "folder of all results", "out")
     .option("--json", "print result.json on stdout instead of the summary")
     .option("-q, --quiet", "no progress and no notes on stderr")
@@ -69,11 +74,17 @@ export function runCommand(program: Command): void {
       `
 Writes <out>/<scenario name>/: report.html, result.json, summary.arrow, samples.arrow, whole or not at all.
 
+A run that lasts longer than a few seconds records what is done in <out>/.<scenario name>.partial/ and removes that when it is
+finished. After an interruption, a crash or a kill the same command with --resume goes on from there, with the same result
+to the bit; workers and kernel may be others. The record of another scenario, seed, number of samples or version, and a
+damaged one, are refused by name. Without --resume the run starts anew and says what it found.
+
 Examples:
   seatspread run scenarios/laminating-roller.yaml
   seatspread run scenarios/router-spindle.yaml --samples 1e7 --seed "second try"
   seatspread run scenarios/laminating-roller.yaml --precision 0.02% --for hot:bind
   seatspread run scenarios/belt-tensioner.yaml --json | head -c 400
+  seatspread run scenarios/router-spindle.yaml --samples 1e9 --resume
   seatspread run scenarios/laminating-roller.yaml --samples 1e9 --shard 3/64
 
 ${EXIT_CODES}
@@ -90,11 +101,25 @@ async function run(path: string, options: RunOptions): Promise<number> {
   const scenario = loadScenario(path, options);
   const setup = yieldSetup(scenario, loadKernel(options.kernel));
   const executor = () => createExecutor(setup, Math.min(options.workers, Math.ceil(scenario.samples / 16_384)));
+  const keepRows = Math.min(options.keepSamples, scenario.samples);
   return writeRun(setup, executor, {
     ...options,
     target: targetOf(scenario, options),
     isOver: deadline(options.time),
-    keepRows: Math.min(options.keepSamples, scenario.samples),
+    keepRows,
+    record: recordOptions(options, keepRows),
+  });
+}
+
+/** Rows that are kept would be written twice, so that a run with very many of them is not recorded. */
+function recordOptions({ resume = false, recordEvery }: RunOptions, keepRows: number): RecordOptions | null {
+  if (keepRows <= MOST_ROWS) return { resume, everyMs: 1000 * recordEvery };
+  if (!resume) return null;
+  throw new InputError({
+    code: "too-large",
+    path: "--keep-samples",
+    expected: `at most ${MOST_ROWS} rows of a run that is to be resumed`,
+    got: String(keepRows),
   });
 }
 

@@ -10,8 +10,8 @@ import { ShardFile } from "../shard-files.ts";
 import { MAKER } from "../texts.ts";
 import { createExecutor, loadKernel, loadScenario } from "./common.ts";
 
-/** Rows that a study in shards keeps at most: they travel inside the partial results, which `merge` reads whole. */
-const MOST_ROWS = 500_000;
+/** Rows that partial results and records hold at most. `merge` reads them whole. */
+export const MOST_ROWS = 500_000;
 
 interface Options {
   readonly samples?: number;
@@ -21,6 +21,7 @@ interface Options {
   readonly keepSamples: number;
   readonly precision?: number;
   readonly time?: number;
+  readonly resume?: boolean;
   readonly out: string;
   readonly json?: boolean;
   readonly quiet?: boolean;
@@ -59,19 +60,20 @@ export async function runShardOf(path: string, place: ShardPlace, options: Optio
   }
 }
 
-/** A shard knows nothing of the others, so it cannot tell when all of them together are precise enough. */
+/** A shard knows nothing of the others, so it cannot tell when all are precise enough; it is a small part, to be done in one go. */
 function checkShardOptions(options: Options, keepRows: number): void {
   for (const [name, value] of [
     ["--precision", options.precision],
     ["--time", options.time],
+    ["--resume", options.resume],
   ] as const) {
     if (value === undefined) continue;
     throw new InputError({
       code: "conflict",
       path: name,
-      expected: "a number of samples for a study in shards",
+      expected: name === "--resume" ? "a run of its own" : "a number of samples for a study in shards",
       got: `${name} beside --shard`,
-      hint: "Say --samples",
+      hint: name === "--resume" ? "Say more shards instead, each of which takes less time" : "Say --samples",
     });
   }
   if (keepRows <= MOST_ROWS) return;

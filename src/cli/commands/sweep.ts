@@ -56,7 +56,7 @@ Examples:
       const over = parseAxis(options.over, "--over", source);
       const and = options.and === undefined ? null : parseAxis(options.and, "--and", source);
       const many = over.values.length * (and?.values.length ?? 1) > FEW_CELLS;
-      const size = many ? sizeOf(options.samples, 256, 8192) : sizeOf(options.samples);
+      const size = many ? sizeOf(options.samples, { points: 256, samples: 8192 }) : sizeOf(options.samples);
       const progress = createProgress(options.quiet ?? false, "cells");
       process.exitCode = await decide<SweepResult>("sweep", source.base.name, options, () => {
         const finding = sweepScenario(source, {

@@ -1,7 +1,6 @@
-import { writeFileSync } from "node:fs";
 import { type Command, InvalidArgumentError } from "commander";
 import { InputError } from "../../errors.ts";
-import { errorCode } from "../files.ts";
+import { errorCode, writeWhole } from "../disk.ts";
 import { openBrowser } from "../open-browser.ts";
 import { servePage } from "../serve.ts";
 import { CAUTIONS, EXIT_CODES } from "../texts.ts";
@@ -47,7 +46,7 @@ ${CAUTIONS}`,
 
 function savePage(path: string, page: string): void {
   try {
-    writeFileSync(path, page);
+    writeWhole(path, page);
   } catch (error) {
     throw new InputError({
       code: "file",

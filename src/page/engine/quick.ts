@@ -37,7 +37,7 @@ export async function quickPicture(
   const executor = createPageExecutor(createRunner(setup, { ...parts, windowRows: WINDOW_UNITS }), isOvertaken);
   const keepRows = Math.min(WINDOW_UNITS, samples);
   let table: SampleTable = { count: 0, columns: [] };
-  const { tally, moments, histograms } = await runPlain({ scenario: { ...scenario, samples }, plan }, executor, {
+  const { tally, moments, histograms } = await runPlain({ scenario: { ...scenario, samples } }, executor, {
     target: null,
     isOver: () => false,
     onProgress: () => {},

@@ -35,6 +35,12 @@ export interface AssessSize {
   readonly samples: number;
 }
 
+/** Where nothing else is asked: a half-width of half a point at most. */
+export const USUAL_SIZE: AssessSize = { points: 1024, samples: 32_768 };
+
+/** Ways of setting the preload are judged plainly, each by itself. */
+export const METHODS_SIZE: AssessSize = { ...USUAL_SIZE, samples: 16_384 };
+
 /** What one scenario gives; two of them with one seed are on the same drawn units. */
 export interface Assessment {
   readonly scenario: ResolvedScenario;

@@ -164,6 +164,11 @@ export function benchCost(costs: ResolvedCosts | null): number {
   return costs.rework === null ? costs.scrap : costs.rework + (1 - costs.reworkRatio) * costs.scrap;
 }
 
+/** What failures cost by the costs of a scenario; null without any. */
+export function failurePrices(costs: ResolvedCosts | null): CentreRequest["prices"] {
+  return costs === null ? null : { scrap: benchCost(costs), warranty: costs.warranty, currency: costs.currency };
+}
+
 /** What cannot be read from acceptance windows. */
 export function refusal(scenario: ResolvedScenario): InputError {
   const hints = {

@@ -1,6 +1,5 @@
-import { mergeHistograms } from "../../engine/measures.ts";
+import { joinCollected } from "../../engine/collected.ts";
 import type { Progress } from "../../engine/run.ts";
-import { countedStates, createTally, mergeTally } from "../../engine/tally.ts";
 import type { Collected, Executor, TaskResult } from "../../engine/tasks.ts";
 import type { ResolvedScenario } from "../../scenario/types.ts";
 import type { Provenance } from "../result.ts";
@@ -28,7 +27,7 @@ export interface ShardOptions extends ShardPlace {
 
 /** Runs the tasks of one shard. `executor` is set up with the same `setup`. */
 export async function runShard(setup: YieldSetup, executor: Executor, options: ShardOptions): Promise<ShardPartial> {
-  const { scenario, plan } = setup;
+  const { scenario } = setup;
   const { shard, shards, keepRows, maker, onProgress } = options;
   const tasks = shardTasks(setup, keepRows, { shard, shards });
   const results = new Map<string, TaskResult>();
@@ -39,16 +38,14 @@ export async function runShard(setup: YieldSetup, executor: Executor, options: S
     done += result.count;
     onProgress(done, Math.ceil(scenario.samples / shards));
   });
-  const collected = await executor.collect();
-  const tally = createTally(countedStates(plan));
-  for (const part of collected) mergeTally(tally, part.tally);
+  const collected = joinCollected(await executor.collect());
   return {
     provenance: provenanceOf(scenario, maker),
     shard,
     shards,
     keepRows,
     scenario,
-    collected: { tally, histograms: mergeHistograms(collected.map((part) => part.histograms)) },
+    collected,
     keys: tasks.map(taskKey),
     result: (key) => results.get(key)!,
   };
