@@ -78,6 +78,8 @@ export interface Picture {
   /** Preload of every unit, one histogram a state. */
   readonly preload: readonly LogHistogramState[];
   readonly window: WindowColumns | null;
+  /** Whether a whole run has stiffness, life and the like to export. */
+  readonly hasExtended: boolean;
   /** Null in a quick look. */
   readonly contributors: Contributors | null;
   readonly verdict: readonly string[] | null;

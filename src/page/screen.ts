@@ -66,6 +66,9 @@ export class Screen {
     put("title", html`${title}`);
     put("headline", headline(shown));
     this.#stateChoice(shown);
+    document.querySelector<HTMLOptionElement>("#export option[value=extended]")!.hidden = !shown.every(
+      ({ picture }) => picture.hasExtended,
+    );
     const state = Number((document.getElementById("state") as HTMLSelectElement).value) || 0;
     put("view-outcomes", outcomesPanel(shown, width));
     put("view-preload", preloadPanel(shown, width));

@@ -8,7 +8,7 @@ export function plainText(text: string): string {
 }
 
 /** Columns side by side, each as wide as its widest cell; numbers to the right where `right` names the column. */
-export function alignColumns(rows: readonly (readonly string[])[], right: readonly number[] = []): string {
+function alignColumns(rows: readonly (readonly string[])[], right: readonly number[] = []): string {
   const widths: number[] = [];
   for (const row of rows) {
     for (const [index, cell] of row.entries()) widths[index] = Math.max(widths[index] ?? 0, cell.length);

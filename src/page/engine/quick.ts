@@ -69,6 +69,7 @@ export async function quickPicture(
     pair: pairOf(scenario),
     preload: histograms.map((state) => state.preloadN),
     window: windowColumns(table),
+    hasExtended: scenario.extended !== null,
     contributors: null,
     verdict: null,
     warnings: [],

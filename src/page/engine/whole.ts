@@ -51,6 +51,7 @@ export async function wholeRun(
     pair: pairOf(scenario),
     preload: histograms.map((state) => state.preloadN),
     window: windowColumns(samples),
+    hasExtended: extended !== null,
     contributors: result.contributors,
     verdict: result.verdict,
     warnings: result.warnings.map(({ path, message }) => (path === "" ? message : `${path}: ${message}`)),

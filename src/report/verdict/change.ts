@@ -37,7 +37,7 @@ export function moveWords(arrangement: string, moveMm: number): string {
 }
 
 /** The same for any method of preload: what is set is moved where a device sets it. */
-export function moveAdvice({ arrangement, method }: Pick<Finding, "arrangement" | "method">, moveMm: number): string {
+function moveAdvice({ arrangement, method }: Pick<Finding, "arrangement" | "method">, moveMm: number): string {
   const much = micrometres(Math.abs(moveMm));
   if (method === "adjuster") return `set the adjuster ${much} ${moveMm > 0 ? "further on" : "back"}`;
   if (method === "shim") return `aim the shims ${much} ${moveMm > 0 ? "higher" : "lower"}`;
@@ -63,7 +63,7 @@ export function changeSentences(result: Finding): string[] {
 }
 
 /** Whether most units have no offset at which they are good in every state. */
-export function isMostlyEmpty({ window }: Finding): boolean {
+function isMostlyEmpty({ window }: Finding): boolean {
   return window.empty.shareRatio > 0.5;
 }
 
