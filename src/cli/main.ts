@@ -31,7 +31,8 @@ program
   .version(VERSION)
   .exitOverride()
   .showHelpAfterError("(add --help for what there is)")
-  .addHelpText("after", `\n${EXIT_CODES}\n\n${CAUTIONS}`);
+  .addHelpText("after", `\n${CAUTIONS}`)
+  .addHelpText("afterAll", `\n${EXIT_CODES}`);
 
 for (const command of [
   runCommand,

@@ -3,7 +3,7 @@ import { InputError } from "../../errors.ts";
 import { errorCode, writeWhole } from "../disk.ts";
 import { openBrowser } from "../open-browser.ts";
 import { servePage } from "../serve.ts";
-import { CAUTIONS, EXIT_CODES } from "../texts.ts";
+import { CAUTIONS } from "../texts.ts";
 import { workbenchPage } from "../workbench-page.ts";
 
 interface WorkbenchOptions {
@@ -32,8 +32,6 @@ Examples:
   seatspread workbench scenarios/laminating-roller.yaml
   seatspread workbench scenarios/laminating-roller.yaml --no-open --port 8080
   seatspread workbench scenarios/router-spindle.yaml --save spindle.html
-
-${EXIT_CODES}
 
 ${CAUTIONS}`,
     )
