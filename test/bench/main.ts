@@ -1,7 +1,7 @@
 /**
  * The benchmark: the engine beside the same model in numpy and in C, in one run.
  *
- *     npm run bench -- [--samples 2e6] [--rounds 3] [--scenario FILE] [--only engine] [--scaling] [--extended] [--studies] [--page] [--json]
+ *     npm run bench -- [--samples 2e6] [--rounds 3] [--scenario FILE] [--only engine] [--scaling] [--extended] [--studies] [--page] [--worth] [--json]
  */
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -23,6 +23,7 @@ import { measureEngine } from "./measure.ts";
 import { scenarioNumbers } from "./numbers.ts";
 import { measurePage } from "./page.ts";
 import { measureStudies } from "./studies.ts";
+import { measureWorth } from "./worth.ts";
 
 const { values: options } = parseArgs({
   options: {
@@ -38,6 +39,7 @@ const { values: options } = parseArgs({
     extended: { type: "boolean", default: false },
     studies: { type: "boolean", default: false },
     page: { type: "boolean", default: false },
+    worth: { type: "boolean", default: false },
     json: { type: "boolean", default: false },
     measure: { type: "string" },
   },
@@ -52,6 +54,8 @@ if (options.measure !== undefined) {
   measureStudies(Number(options.rounds));
 } else if (options.page) {
   await measurePage(options.scenario, options.rounds === "3" ? 60 : Number(options.rounds));
+} else if (options.worth) {
+  await measureWorth(Number(options.rounds));
 } else if (options.extended) {
   const grinding = fileURLToPath(new URL("../scenarios/grinding-spindle.yaml", import.meta.url));
   await measureExtended(grinding, Number(options.samples) === 1e6 ? 1e5 : Number(options.samples));

@@ -33,7 +33,7 @@ export async function quickPicture(
   const { plan } = parts;
   checkRunnable(scenario, plan);
   const columns = keptColumns(scenario, plan);
-  const setup = { kernel: pageKernel(), scenario, offset: null, variations: [] };
+  const setup = { kernel: pageKernel(), scenario, offset: null, lines: null, variations: [] };
   const executor = createPageExecutor(createRunner(setup, { ...parts, windowRows: WINDOW_UNITS }), isOvertaken);
   const keepRows = Math.min(WINDOW_UNITS, samples);
   let table: SampleTable = { count: 0, columns: [] };

@@ -70,7 +70,7 @@ test("one kernel over many scenarios counts what a runner of its own counts", ()
   const units = createHeldUnits(kernel);
   const task = { kind: "chunk", chunk: 0, samples: 6000, keepRows: 500 } as const;
   for (const scenario of scenarios) {
-    const setup = { kernel, scenario, offset: null, variations: [] };
+    const setup = { kernel, scenario, offset: null, lines: null, variations: [] };
     const held = createRunner(setup, { ...units.partsOf(scenario), windowRows: 500 });
     const own = createRunner(setup);
     const [one, other] = [held, own].map((runner) => {
