@@ -1,10 +1,10 @@
 import { availableParallelism } from "node:os";
 import { InvalidArgumentError, Option } from "commander";
+import { MOST_SHARDS } from "../studies/shards/plan.ts";
 
 /** Parsers of option values; commander turns what they throw into a usage error (exit code 2). */
 
 const MOST_SAMPLES = 1e10;
-const MOST_SHARDS = 10_000;
 
 /** A whole number of samples: `200000`, `200_000`, `1e8`. */
 export function parseSamples(text: string): number {
@@ -85,3 +85,8 @@ export const KERNEL_OPTION = new Option("--kernel <name>", "inner loops: WebAsse
 
 /** Rare outcomes are looked for unless this says not to. */
 export const RARE_OPTION = new Option("--no-rare", "do not look for what plain sampling saw fewer than ten times");
+
+/** A kill costs what was done since. */
+export const RECORD_OPTION = new Option("--record-every <time>", "how often what is done is recorded, such as 1min")
+  .argParser(parseSeconds)
+  .default(5, "5s");

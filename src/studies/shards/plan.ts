@@ -12,6 +12,9 @@ import {
   type YieldSetup,
 } from "../yield.ts";
 
+/** More shards than anybody has machines for. */
+export const MOST_SHARDS = 10_000;
+
 /** One of several runs that together do a study: shard 1 to `shards`. */
 export interface ShardPlace {
   readonly shard: number;
