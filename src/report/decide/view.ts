@@ -5,7 +5,7 @@ import { footOf } from "../foot.ts";
 import { html, type Markup } from "../html.ts";
 import { type KeyCell, keyCells } from "../key-cells.ts";
 import { page } from "../page.ts";
-import { alignColumns, plainText, wrapText } from "../plain-table.ts";
+import { fitTable, plainText, wrapText } from "../plain-table.ts";
 import type { SummaryOptions } from "../summary-text.ts";
 import { clip, count } from "../words.ts";
 
@@ -18,8 +18,9 @@ export interface ViewTable {
   readonly isMain?: boolean;
 }
 
-/** Rows of a table that a terminal shows. */
+/** Rows and columns of a table that a terminal shows. */
 const MOST_LINES = 40;
+const MOST_COLUMNS = 9;
 
 /** How a decision is shown, on a page and on a terminal. */
 export interface DecisionView {
@@ -80,21 +81,27 @@ export function decisionText(result: DecisionResult, view: DecisionView, { color
   const colors = pc.createColors(color);
   const room = Math.max(24, Math.min(width, 100));
   const blocks = [
-    colors.bold(plainText(`${result.title}: ${view.heading}`)),
+    colors.bold(wrapText(`${result.title}: ${view.heading}`, room)),
     ...result.verdict.map((paragraph) => wrapText(paragraph, room)),
     ...view.tables
       .filter(({ isMain }) => isMain === true)
       .map(({ table }) => {
-        const left = table.rows.length - MOST_LINES;
-        const rows = table.rows.slice(0, MOST_LINES);
-        const lines = alignColumns(
-          [table.head, ...rows].map((row) =>
-            row.map((cell, place) => (place === 0 ? clip(plainText(cell), 46) : plainText(cell))),
+        const left = [
+          [table.rows.length - MOST_LINES, "rows"],
+          [table.head.length - MOST_COLUMNS, "columns"],
+        ] as const;
+        const fitted = fitTable(
+          [table.head, ...table.rows.slice(0, MOST_LINES)].map((row) =>
+            row
+              .slice(0, MOST_COLUMNS)
+              .map((cell, place) => (place === 0 ? clip(plainText(cell), 46) : plainText(cell))),
           ),
           table.numeric ?? table.head.map((_, place) => place).slice(1),
-        ).split("\n");
-        const rest = left > 0 ? [colors.dim(`${count(left)} more rows stand in the report`)] : [];
-        return [colors.dim(lines[0]), ...lines.slice(1), ...rest].join("\n");
+          width,
+          colors.dim,
+        );
+        const more = left.filter(([number]) => number > 0).map(([number, what]) => `${count(number)} more ${what}`);
+        return more.length > 0 ? `${fitted}\n${colors.dim(`${more.join(" and ")} stand in the report`)}` : fitted;
       }),
   ];
   return `${blocks.join("\n\n")}\n`;
