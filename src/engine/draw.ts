@@ -48,6 +48,12 @@ export interface DrawSource extends Pick<ResolvedScenario, "seed" | "correlation
   readonly variables: readonly Pick<Variable, "name" | "distribution" | "batchShare">[];
 }
 
+/**
+ * Prepares drawing: inverse CDFs, names of streams, copulas and constants.
+ *
+ * @param kernel whose columns the draws are written to
+ * @throws InputError for correlations that contradict one another
+ */
 export function compileDraw(scenario: DrawSource, kernel: Kernel = PLAIN_KERNEL): DrawPlan {
   const drawn: DrawnVariable[] = [];
   const constants: { index: number; value: number }[] = [];

@@ -35,6 +35,7 @@ export interface WindowColumns {
   readonly walkLimitMm: Float64Array;
 }
 
+/** Windows of a block of `size` units, to be filled by `fillWindow` state by state. */
 export function createWindowColumns(plan: ModelPlan, size: number, kernel: Kernel = PLAIN_KERNEL): WindowColumns {
   const column = () => kernel.column(size);
   const state = (): StateWindowColumns => ({
