@@ -45,6 +45,7 @@ export function createFastKernel(module: WebAssembly.Module): Kernel {
     bytes: (size) => arena.bytes(size),
     words: (size) => arena.words(size),
     scoped: (work) => arena.scoped(work),
+    mark: () => arena.mark(),
 
     fillUniforms(states, columns, count) {
       for (let first = 0; first < columns.length; first += 4) {
