@@ -1,5 +1,5 @@
 import type { Kernel } from "../kernel/kernel.ts";
-import type { StateColumns, Workspace } from "../model/columns.ts";
+import type { StateColumns } from "../model/columns.ts";
 import { FLAGS, OUTCOMES } from "../model/outcome.ts";
 import type { ModelPlan } from "../model/plan.ts";
 
@@ -32,6 +32,7 @@ export function countedStates(plan: ModelPlan): number {
 /** Bits that a state has for requirements. */
 const MOST_REQUIREMENTS = 16;
 
+/** Counts of nothing yet, for as many states as are counted. */
 export function createTally(stateCount: number): Tally {
   const rows = (columns: number) => Array.from({ length: stateCount }, () => new Float64Array(columns));
   return {
@@ -47,9 +48,14 @@ export function createTally(stateCount: number): Tally {
   };
 }
 
-/** The columns of every counted state, in order. */
-export function countedColumns(workspace: Workspace): readonly StateColumns[] {
-  return workspace.afterService === null ? workspace.states : [...workspace.states, workspace.afterService];
+/** The columns of every counted state, in order: results of a workspace, or windows. */
+export function countedColumns<T>({ states, afterService }: PerState<T>): readonly T[] {
+  return afterService === null ? states : [...states, afterService];
+}
+
+interface PerState<T> {
+  readonly states: readonly T[];
+  readonly afterService: T | null;
 }
 
 /** Counts a block. The bench is state `benchIndex`. */
@@ -118,6 +124,7 @@ function countBits(kernel: Kernel, words: Uint16Array, counts: Float64Array, cou
   }
 }
 
+/** Adds the counts of `from`. */
 export function mergeTally(into: Tally, from: Tally): void {
   into.samples += from.samples;
   into.goodInEveryState += from.goodInEveryState;

@@ -7,13 +7,13 @@ import type { QuantityOptions } from "../units/quantity.ts";
 import { assumed } from "./assumptions.ts";
 import { readContactAngle } from "./contact-angle.ts";
 import { type DrawnValue, readDrawn, THREE_SIGMA_WORDS, withinLimits } from "./drawn.ts";
-import { BEARING_KEY_SETS, type BearingGeometry, resolveGeometry } from "./geometry.ts";
+import { BEARING_KEY_SETS, resolveGeometry } from "./geometry.ts";
 import type { Ledger } from "./ledger.ts";
 import { resolveMaterial } from "./materials.ts";
 import { type Merged, mergeEntries } from "./merge.ts";
 import type { BearingEntry, ScenarioDocument } from "./schema.ts";
 import type { Drawn } from "./schema-drawn.ts";
-import type { Bearing, InternalUnit, Origin, VariableGroup, VariableIndex } from "./types.ts";
+import type { Bearing, BearingGeometry, InternalUnit, Origin, VariableGroup, VariableIndex } from "./types.ts";
 import { addVariable, plainValue, unknownValue } from "./variables.ts";
 import { usualRange, valueWords } from "./words.ts";
 
@@ -31,6 +31,10 @@ const LARGEST_CLEARANCE_MM = 0.5;
 const LARGEST_CONFORMITY_RATIO = 0.6;
 const LARGEST_STAND_OUT_MM = 0.5;
 
+/**
+ * Everything of one bearing but its seats: dimensions, materials, and what is drawn of it. What is not given follows
+ * from what both have in common, from the catalogue, or is assumed; problems are noted in the ledger.
+ */
 export function resolveBearing(ledger: Ledger, key: "a" | "b", bearings: ScenarioDocument["bearings"]): LooseBearing {
   const entry = mergeEntries(bearings.both, "bearings.both", bearings[key], `bearings.${key}`, BEARING_KEY_SETS);
   const geometry = resolveGeometry(ledger, key, entry);

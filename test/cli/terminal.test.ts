@@ -1,28 +1,9 @@
-import { spawnSync } from "node:child_process";
-import { readFileSync } from "node:fs";
-import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { PROGRAM, seatspread, workFolder } from "../support/cli.ts";
+import { ESCAPE, seatspread, onTerminal as terminalOutput, withoutMarks, workFolder } from "../support/cli.ts";
 
 const folder = workFolder();
-const ESCAPE = String.fromCharCode(27);
-
-/** What the program writes on a terminal so wide; `script` lends one. */
-function onTerminal(columns: number, args: string, env: Record<string, string | undefined> = {}): string {
-  const command = `stty cols ${columns} rows 40; ${process.execPath} ${PROGRAM} ${args}`;
-  const { error } = spawnSync("script", ["-qec", command, "typescript"], {
-    cwd: folder,
-    encoding: "utf8",
-    timeout: 60_000,
-    env: { ...process.env, TERM: "xterm", NO_COLOR: undefined, ...env },
-  });
-  expect(error).toBeUndefined();
-  return readFileSync(join(folder, "typescript"), "utf8").replace(/^Script (?:started|done).*$/gm, "");
-}
-
-function withoutMarks(text: string): string[] {
-  return text.replace(new RegExp(`${ESCAPE}\\[[0-9;?]*[A-Za-z]`, "g"), "").split(/\r\n|\r|\n/);
-}
+const onTerminal = (columns: number, args: string, env?: Record<string, string | undefined>) =>
+  terminalOutput(folder, columns, args, env);
 
 describe("on a terminal", { timeout: 120_000 }, () => {
   it("shows progress with rate and time left on a line that fits, and takes it off again", () => {
@@ -43,6 +24,28 @@ describe("on a terminal", { timeout: 120_000 }, () => {
     expect(text).toContain("good in every state");
     const wide = withoutMarks(text).filter((line) => line.length > 48);
     expect(wide).toEqual([]);
+  });
+
+  it.each([
+    ["check", "check scenarios/laminating-roller.yaml"],
+    ["unit", "unit scenarios/laminating-roller.yaml 812"],
+    ["run with notes", "run scenarios/laminating-roller.yaml -n 5000"],
+    ["compare", "compare scenarios/press-roller-variants.yaml -n 300"],
+    ["shims", "shims scenarios/laminating-roller.yaml --batch 400 -n 300"],
+    ["batch", "batch scenarios/pump-motor-batch.yaml"],
+    ["audit", "audit scenarios/winder-roll-audit.yaml"],
+    ["a refusal", "sweep scenarios/laminating-roller.yaml --over chain.shimm.length=2..3/4"],
+  ])("keeps every line of %s inside 40 columns, but for the path of the report, which stays whole", (_, args) => {
+    const lines = withoutMarks(onTerminal(40, args));
+    expect(lines.length).toBeGreaterThan(1);
+    expect(lines.filter((line) => line.length > 40 && !line.startsWith("Report: "))).toEqual([]);
+  });
+
+  it("says a note on one line where nobody has a narrow terminal", () => {
+    const { stderr } = seatspread(folder, ["run", "scenarios/laminating-roller.yaml", "-n", "5000"]);
+    const notes = stderr.trimEnd().split("\n");
+    expect(notes.filter((line) => !line.startsWith("note: "))).toEqual([]);
+    expect(Math.max(...notes.map((line) => line.length))).toBeGreaterThan(60);
   });
 
   it("colours on a terminal, and neither with NO_COLOR nor in a pipe", () => {

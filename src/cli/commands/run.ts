@@ -20,7 +20,7 @@ import {
 } from "../options.ts";
 import type { RecordOptions } from "../record.ts";
 import { writeRun } from "../run-output.ts";
-import { CAUTIONS, EXIT_CODES } from "../texts.ts";
+import { CAUTIONS } from "../texts.ts";
 import { createExecutor, loadKernel, loadScenario } from "./common.ts";
 import { MOST_ROWS, runShardOf } from "./shard.ts";
 
@@ -87,8 +87,6 @@ Examples:
   seatspread run scenarios/belt-tensioner.yaml --json | head -c 400
   seatspread run scenarios/router-spindle.yaml --samples 1e9 --resume
   seatspread run scenarios/laminating-roller.yaml --samples 1e9 --shard 3/64
-
-${EXIT_CODES}
 
 ${CAUTIONS}`,
     )

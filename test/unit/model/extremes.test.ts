@@ -49,7 +49,7 @@ test.each<[string, ReturnType<typeof fixedPair>, Outcome, RegExp]>([
   const state = unit.states[unit.states.length - 1];
   expect(Number.isFinite(state.preloadN)).toBe(true);
   expect({ outcome: state.outcome, preloadN: state.preloadN }).toMatchObject({ outcome });
-  expect(unitText(scenario, unit)).toMatch(reason);
+  expect(unitText(scenario, unit, { width: 200 })).toMatch(reason);
 });
 
 test.each([
