@@ -1,13 +1,13 @@
 /**
  * The random numbers as the engine uses them through the tests of dieharder (R. G. Brown, D. Eddelbuettel, D. Bauer; Debian's package).
  *
- *     npm run battery -- [--order units] [--record test/battery/record.json]     all orders, or one
+ *     npm run battery -- [--order units] [--record test/battery/record.json]     all orders, or one; a record keeps the others
  *     node .build/battery.js --emit units [--start 0] | …                         32-bit words without end, for any other battery
  *
  * One order gets the whole battery, the others the tests that take little time. About an hour on one core; what came out is in `record.json`.
  */
 import { spawnSync } from "node:child_process";
-import { writeFileSync, writeSync } from "node:fs";
+import { existsSync, readFileSync, writeFileSync, writeSync } from "node:fs";
 import { cpus } from "node:os";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
@@ -80,12 +80,25 @@ function run(names: readonly string[]): void {
     orders: Object.fromEntries(names.map((name) => [name, ORDERS[name]().about])),
     results,
   };
-  if (options.record !== undefined) writeFileSync(options.record, formatRecord(record));
+  if (options.record !== undefined) writeFileSync(options.record, formatRecord(joined(options.record, record)));
   const said = results.map((result) => result.assessment);
   console.log(
     `${said.length} results: ${said.filter((word) => word === "WEAK").length} weak, ${said.filter((word) => word === "FAILED").length} failed`,
   );
   process.exitCode = said.includes("FAILED") ? 1 : 0;
+}
+
+/** With the other orders that the file already holds of these streams. */
+function joined(file: string, record: BatteryRecord): BatteryRecord {
+  if (!existsSync(file)) return record;
+  const kept: BatteryRecord = JSON.parse(readFileSync(file, "utf8"));
+  if (kept.streamVersion !== record.streamVersion) return record;
+  return {
+    ...record,
+    minutes: Math.round((kept.minutes + record.minutes) * 10) / 10,
+    orders: { ...kept.orders, ...record.orders },
+    results: [...kept.results.filter(({ order }) => record.orders[order] === undefined), ...record.results],
+  };
 }
 
 /** One run of dieharder over one order. */

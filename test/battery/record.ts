@@ -5,6 +5,7 @@ export interface BatteryRecord {
   readonly battery: string;
   readonly node: string;
   readonly processor: string;
+  /** By the clock, whatever else the machine did. */
   readonly minutes: number;
   /** What each order of reading is about. */
   readonly orders: Readonly<Record<string, string>>;
