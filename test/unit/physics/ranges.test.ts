@@ -1,0 +1,147 @@
+import { describe, expect, test } from "vitest";
+import { InputError, InternalError } from "../../../src/errors.ts";
+import {
+  axialDisplacementMm,
+  axialForceN,
+  halfAxialPlayMm,
+  requirePossibleClearance,
+} from "../../../src/physics/axial-contact.ts";
+import { createBallRow, innerGrooveRadiusMm } from "../../../src/physics/ball-row.ts";
+import { requireElasticMaterial } from "../../../src/physics/elastic.ts";
+import {
+  axisRatioFromCurvatureDifferenceComplement,
+  completeEllipticIntegrals,
+} from "../../../src/physics/elliptic.ts";
+import { frictionFactors, frictionLoadN, loadTorqueNmm } from "../../../src/physics/friction-torque.ts";
+import { ballLoadLifeMrev } from "../../../src/physics/life.ts";
+import { movementUnderLoadMm } from "../../../src/physics/pair-movement.ts";
+import { PairShaftSolver } from "../../../src/physics/pair-shaft.ts";
+import { solvePairShaft } from "../../../src/physics/pair-solution.ts";
+import { positionPath } from "../../../src/physics/preload-path.ts";
+
+const ROW = {
+  ballCount: 9,
+  ballStiffnessNPerMm15: 265_145.67,
+  grooveDistanceMm: 0.254,
+  clearanceMm: 0.0125,
+  grooveRadiusMm: 16.2,
+};
+
+describe("what is refused, and what is just admitted", () => {
+  test("a radial clearance from −2A to 2A, both ends out", () => {
+    for (const clearance of [-0.39999, 0, 0.39999]) requirePossibleClearance(0.2, clearance, "x");
+    for (const clearance of [-0.5, -0.4002, -0.4, 0.4, 0.4002, Number.NaN]) {
+      expect(() => requirePossibleClearance(0.2, clearance, "x"), String(clearance)).toThrow(InputError);
+    }
+    expect(() => requirePossibleClearance(0, 0, "x")).toThrow(InputError);
+  });
+
+  test("a row of balls without stiffness, distance or radius", () => {
+    for (const change of [
+      { ballCount: 2 },
+      { ballStiffnessNPerMm15: 0 },
+      { grooveDistanceMm: 0 },
+      { grooveRadiusMm: 0 },
+      { azimuthRad: Number.NaN },
+    ]) {
+      expect(() => createBallRow({ ...ROW, ...change }), JSON.stringify(change)).toThrow(InputError);
+    }
+  });
+
+  test("elastic constants: a modulus above 0, Poisson's ratio from 0 to 0.5", () => {
+    for (const poissonRatio of [0, 0.5]) requireElasticMaterial({ youngsModulusMPa: 1, poissonRatio }, "x");
+    for (const material of [
+      { youngsModulusMPa: 0, poissonRatio: 0.3 },
+      { youngsModulusMPa: 1, poissonRatio: -0.01 },
+      { youngsModulusMPa: 1, poissonRatio: 0.5002 },
+    ]) {
+      expect(() => requireElasticMaterial(material, "x")).toThrow(InputError);
+    }
+  });
+
+  test("an elliptic modulus or a curvature difference that is none", () => {
+    for (const value of [0, -0.1, 1.001, Number.NaN]) {
+      expect(() => completeEllipticIntegrals(value), String(value)).toThrow(InputError);
+      expect(() => axisRatioFromCurvatureDifferenceComplement(value), String(value)).toThrow(InputError);
+    }
+  });
+
+  test("a pair under a load that is none finds no equilibrium: a fault of the program, not a number", () => {
+    const row = createBallRow(ROW);
+    const pair = { arrangementSign: 1 as const, spanMm: 40, a: row, b: row, path: positionPath(0.14, 1e-5) };
+    const none = Float64Array.of(Number.NaN, 0, 0, 0, 0);
+    expect(() => solvePairShaft(pair, none)).toThrow(InternalError);
+    const at = { alongMm: 0, yMm: 0, zMm: 0 };
+    expect(() => movementUnderLoadMm(new PairShaftSolver(), pair, new Float64Array(5), none, at)).toThrow(
+      InternalError,
+    );
+  });
+});
+
+test("radius of the inner groove's centres: 33.5/2 + 0.02·8·cos 60° = 16.83 mm, worked out by hand", () => {
+  expect(innerGrooveRadiusMm(33.5, 8, 0.52, Math.PI / 3)).toBeCloseTo(16.83, 12);
+  expect(innerGrooveRadiusMm(33.5, 8, 0.5, 0)).toBeCloseTo(16.75, 12);
+  expect(innerGrooveRadiusMm(33.5, 8, 0.5002, 0)).toBeCloseTo(16.7516, 12);
+  expect(() => innerGrooveRadiusMm(33.5, 8, 0.49, 0)).toThrow(InputError);
+});
+
+test("balls follow one another round from the azimuth of the first", () => {
+  const { cosines, sines } = createBallRow({ ...ROW, ballCount: 4, azimuthRad: 0.3 });
+  const turns = [0, 1, 2, 3].map((quarter) => 0.3 + (quarter * Math.PI) / 2);
+  turns.forEach((angle, ball) => {
+    expect(cosines[ball]).toBeCloseTo(Math.cos(angle), 14);
+    expect(sines[ball]).toBeCloseTo(Math.sin(angle), 14);
+  });
+});
+
+test("no force leaves a bearing at its onset, to the bit, and 1 N is a force like any other", () => {
+  expect(axialDisplacementMm(0, 1e6, 0.25, 0.01)).toBe(halfAxialPlayMm(0.25, 0.01));
+  expect(axialDisplacementMm(0, 1e6, 0.25, -0.01)).toBe(0);
+  for (const force of [1, -1]) {
+    expect(axialForceN(axialDisplacementMm(force, 1e6, 0.25, 0.01), 1e6, 0.25, 0.01)).toBeCloseTo(force, 9);
+  }
+});
+
+test("near a circle κ = 1 + 4F/3 (1 − F follows κ^(−3/4), from the limit 3/8 of the slope in 1/κ²)", () => {
+  for (const difference of [1e-3, 1e-5, 1e-7]) {
+    const ratio = axisRatioFromCurvatureDifferenceComplement(1 - difference);
+    expect(Math.abs((ratio - 1) / ((4 / 3) * difference) - 1)).toBeLessThan(
+      2 * difference + 1e-6 / (difference / 1e-7),
+    );
+  }
+  expect(axisRatioFromCurvatureDifferenceComplement(1 - 2e-11)).toBeGreaterThan(1);
+  expect(axisRatioFromCurvatureDifferenceComplement(1)).toBe(1);
+});
+
+test("friction: P₁ = 3.3·F_a − 0.1·F_r and F_a − 0.1·F_r, not below F_r (Schaeffler HR 1, from memory); no load, no load torque", () => {
+  expect(frictionLoadN(100, -500, "deep-groove")).toBeCloseTo(1640, 9);
+  expect(frictionLoadN(100, -500, "angular-contact")).toBeCloseTo(490, 9);
+  expect(frictionLoadN(100, 20, "angular-contact")).toBe(100);
+  expect(loadTorqueNmm(frictionFactors("62"), 0, 6600, 0, 33.5)).toBe(0);
+  expect(() => loadTorqueNmm(frictionFactors("62"), -1, 6600, 0, 33.5)).toThrow(InputError);
+  expect(() => loadTorqueNmm(frictionFactors("62"), 1, 0, 0, 33.5)).toThrow(InputError);
+});
+
+test("one loaded ball of eight: Q_e = Q/8^(1/3) on the ring that turns, Q/8^0.3 on the one that stands (ISO/TS 16281, 4.3)", () => {
+  const ratings = { innerN: 3000, outerN: 4000 };
+  const loads = new Float64Array(8);
+  loads[5] = 700;
+  const [turning, standing] = [700 / 8 ** (1 / 3), 700 / 8 ** 0.3];
+  const life = (inner: number, outer: number) => ((3000 / inner) ** (-10 / 3) + (4000 / outer) ** (-10 / 3)) ** -0.9;
+  expect(ballLoadLifeMrev(ratings, loads) / life(turning, standing)).toBeCloseTo(1, 12);
+  expect(ballLoadLifeMrev(ratings, loads, "outer") / life(standing, turning)).toBeCloseTo(1, 12);
+});
+
+test("a warm start from the solution needs no step, and from another state ends at the same one", () => {
+  const row = createBallRow(ROW);
+  const pair = { arrangementSign: 1 as const, spanMm: 40, a: row, b: row, path: positionPath(0.14, 1e-5) };
+  const load = Float64Array.of(20, 60, -30, 900, 400);
+  const solver = new PairShaftSolver();
+  expect(solver.solve(pair, load)).toBe(true);
+  const cold = solver.state.slice();
+  expect(solver.solve(pair, load, true)).toBe(true);
+  expect(solver.steps).toBe(0);
+  solver.solve(pair, new Float64Array(5));
+  expect(solver.solve(pair, load, true)).toBe(true);
+  for (const [i, value] of cold.entries()) expect(Math.abs(solver.state[i] - value)).toBeLessThan(1e-11);
+});
