@@ -1,8 +1,8 @@
 /**
- * `npm run mutation [-- part of a file name …]`: puts one fault after another into src/physics, plays the tests that come by it,
- * and writes which were noticed into record.json. A whole run takes some ten minutes of one processor.
+ * `npm run mutation [-- part of a file name …] [--survivors]`: puts one fault after another into src/physics, plays the tests
+ * that come by it, and writes which were noticed into record.json; with `--survivors` it tries only those that were not.
  */
-import { readFileSync, writeFileSync } from "node:fs";
+import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { build } from "esbuild";
 import { type Bundle, bundleTest } from "./bundle.ts";
@@ -45,9 +45,17 @@ for (const file of sourcesUnderMutation()) {
   }
 }
 
-const wanted = process.argv.slice(2);
-const chosen = mutants.filter(({ file }) => wanted.length === 0 || wanted.some((part) => file.includes(part)));
-if (chosen.length === 0) throw new Error(`No source under mutation has ${wanted.join(" or ")} in its name.`);
+const SURVIVORS_ONLY = "--survivors";
+const wanted = process.argv.slice(2).filter((argument) => argument !== SURVIVORS_ONLY);
+const old: Record = existsSync(RECORD) ? (JSON.parse(readFileSync(RECORD, "utf8")) as Record) : {};
+const hashes = new Map(sourcesUnderMutation().map((file) => [file, codeHash(readFileSync(join(ROOT, file), "utf8"))]));
+const chosen = mutants.filter(({ file, name }) => {
+  if (wanted.length > 0 && !wanted.some((part) => file.includes(part))) return false;
+  // What was noticed once, in code that has not changed, is not tried again.
+  const known = process.argv.includes(SURVIVORS_ONLY) && old[file]?.codeSha256 === hashes.get(file);
+  return !known || old[file].survived.includes(name);
+});
+if (chosen.length === 0) throw new Error("No mutant is left to try: is the name that of a file in src/physics?");
 
 const all = await Promise.all(testsThatMayNotice().map((file) => bundleTest(ROOT, file, instrumented)));
 const bundles: readonly Bundle[] = all.filter(({ sources }) => sources.some((source) => instrumented.has(source)));
@@ -122,24 +130,22 @@ function rank(file: string, { bundle, elapsedMs }: Timed): number {
 }
 
 function writeRecord(verdicts: readonly Verdict[]): void {
-  const old: Record = wanted.length === 0 ? {} : (JSON.parse(readFileSync(RECORD, "utf8")) as Record);
   const record: { [file: string]: FileRecord } = {};
-  for (const file of sourcesUnderMutation()) {
+  for (const [file, codeSha256] of hashes) {
     const own = verdicts.filter((verdict) => verdict.file === file);
     if (own.length === 0) {
       if (old[file] !== undefined) record[file] = old[file];
       continue;
     }
-    const of = (fate: Verdict["fate"]) => own.filter((verdict) => verdict.fate === fate);
-    record[file] = {
-      codeSha256: codeHash(readFileSync(join(ROOT, file), "utf8")),
-      mutants: own.length,
-      killed: of("killed").length,
-      hung: of("hung").length,
-      survived: [...of("survived"), ...of("unreached")].map(({ name }) => name),
-    };
+    const total = mutants.filter((mutant) => mutant.file === file).length;
+    const of = (...fates: readonly Verdict["fate"][]) => own.filter(({ fate }) => fates.includes(fate));
+    const hung = of("hung").length + (own.length < total ? old[file].hung : 0);
+    const survived = of("survived", "unreached").map(({ name }) => name);
+    record[file] = { codeSha256, mutants: total, killed: total - hung - survived.length, hung, survived };
   }
   writeFileSync(RECORD, `${JSON.stringify(record, null, 2)}\n`);
-  const survived = verdicts.filter(({ fate }) => fate === "survived" || fate === "unreached").length;
-  console.log(`${verdicts.length - survived} of ${verdicts.length} mutants noticed`);
+  const files = Object.values(record);
+  const total = files.reduce((sum, { mutants }) => sum + mutants, 0);
+  const survived = files.reduce((sum, file) => sum + file.survived.length, 0);
+  console.log(`${total - survived} of ${total} mutants noticed`);
 }

@@ -12,8 +12,13 @@ import {
   axisRatioFromCurvatureDifferenceComplement,
   completeEllipticIntegrals,
 } from "../../../src/physics/elliptic.ts";
-import { frictionFactors, frictionLoadN, loadTorqueNmm } from "../../../src/physics/friction-torque.ts";
-import { ballLoadLifeMrev } from "../../../src/physics/life.ts";
+import {
+  frictionFactors,
+  frictionLoadN,
+  loadTorqueNmm,
+  viscousTorqueNmm,
+} from "../../../src/physics/friction-torque.ts";
+import { ballLoadLifeMrev, ballRatings } from "../../../src/physics/life.ts";
 import { movementUnderLoadMm } from "../../../src/physics/pair-movement.ts";
 import { PairShaftSolver } from "../../../src/physics/pair-shaft.ts";
 import { solvePairShaft } from "../../../src/physics/pair-solution.ts";
@@ -130,6 +135,55 @@ test("one loaded ball of eight: Q_e = Q/8^(1/3) on the ring that turns, Q/8^0.3 
   const life = (inner: number, outer: number) => ((3000 / inner) ** (-10 / 3) + (4000 / outer) ** (-10 / 3)) ** -0.9;
   expect(ballLoadLifeMrev(ratings, loads) / life(turning, standing)).toBeCloseTo(1, 12);
   expect(ballLoadLifeMrev(ratings, loads, "outer") / life(standing, turning)).toBeCloseTo(1, 12);
+});
+
+test("ratings of one ball in an angular-contact row of 25° (formulas of ISO/TS 16281:2008, 4.3; independent program)", () => {
+  const { innerN, outerN } = ballRatings({
+    dynamicRatingN: 12_800,
+    ballCount: 11,
+    ballDiameterMm: 7.938,
+    pitchDiameterMm: 33.5,
+    conformityInnerRatio: 0.515,
+    conformityOuterRatio: 0.53,
+    contactAngleRad: (25 * Math.PI) / 180,
+  });
+  expect(innerN / 3262.7820403234455).toBeCloseTo(1, 12);
+  expect(outerN / 5273.911871724845).toBeCloseTo(1, 12);
+});
+
+test("a row without rating, or whose grooves pinch the ball, has no ball ratings", () => {
+  const bearing = {
+    dynamicRatingN: 12_800,
+    ballCount: 11,
+    ballDiameterMm: 8,
+    pitchDiameterMm: 33.5,
+    conformityInnerRatio: 0.515,
+    conformityOuterRatio: 0.53,
+    contactAngleRad: 0,
+  };
+  for (const change of [{ dynamicRatingN: 0 }, { conformityInnerRatio: 0.5 }, { conformityOuterRatio: 0.5 }]) {
+    expect(() => ballRatings({ ...bearing, ...change }), JSON.stringify(change)).toThrow(InputError);
+  }
+  expect(
+    ballRatings({ ...bearing, conformityInnerRatio: 0.5002, conformityOuterRatio: 0.5002 }).innerN,
+  ).toBeGreaterThan(0);
+});
+
+test("speeds, viscosities and factors that cannot be are refused; the branch at ν·n = 2000 is the upper one", () => {
+  for (const [factor, viscosity, speed, diameter] of [
+    [-0.1, 30, 3000, 33.5],
+    [100.05, 30, 3000, 33.5],
+    [1.3, -1, 3000, 33.5],
+    [1.3, 1.0005e6, 1, 33.5],
+    [1.3, 1, 1.0005e7, 33.5],
+    [1.3, 30, 3000, 0],
+  ]) {
+    expect(() => viscousTorqueNmm(factor, viscosity, speed, diameter), String([factor, viscosity])).toThrow(InputError);
+  }
+  expect(viscousTorqueNmm(0.5, 0.5, 1, 10)).toBeCloseTo(0.5 * 160 * 1000 * 1e-7, 15);
+  // 2000^(2/3) = 158.740.
+  expect(viscousTorqueNmm(1, 20, 100, 10)).toBeCloseTo(0.01587401051968, 12);
+  expect(viscousTorqueNmm(1, 20.01, 100, 10)).toBeCloseTo(2001 ** (2 / 3) * 1e-4, 12);
 });
 
 test("a warm start from the solution needs no step, and from another state ends at the same one", () => {
