@@ -85,25 +85,24 @@ describe("a point carried by the shaft", () => {
 
 describe("the load that unloads a bearing", () => {
   const spring = { offsetMm: 1.1, complianceMmPerN: 1e-5, springComplianceMmPerN: 0.01, springSolidForceN: 150 };
-  const paths: readonly (readonly [string, PreloadPath])[] = [
-    ["rigid", positionPath(0.14, 0)],
-    ["elastic", positionPath(0.14, 1e-4)],
-    ["elastic, by far less than a newton of preload", positionPath(0.1013, 1e-4)],
-    ["spring at a, pulled", springPath({ ...spring, slidingBearing: "a" })],
-    ["spring at b, pulled", springPath({ ...spring, slidingBearing: "b" })],
+  const paths: readonly { name: string; path: PreloadPath; slides: "a" | "b" | null }[] = [
+    { name: "rigid", path: positionPath(0.14, 0), slides: null },
+    { name: "elastic", path: positionPath(0.14, 1e-4), slides: null },
+    { name: "elastic, by far less than a newton of preload", path: positionPath(0.1013, 1e-4), slides: null },
+    { name: "spring at a, pulled", path: springPath({ ...spring, slidingBearing: "a" }), slides: "a" },
+    { name: "spring at b, pulled", path: springPath({ ...spring, slidingBearing: "b" }), slides: "b" },
   ];
-  const cases = paths.flatMap(([name, path]) =>
-    ([1, -1] as const).flatMap((sign) => ([1, -1] as const).map((direction) => ({ name, path, sign, direction }))),
+  const cases = paths.flatMap((each) =>
+    ([1, -1] as const).flatMap((sign) => ([1, -1] as const).map((direction) => ({ ...each, sign, direction }))),
   );
 
   test.each(cases)(
     "$name, arrangement $sign, direction $direction: the full solver finds it touching just below and free just above",
-    ({ path, sign, direction }) => {
+    ({ path, slides, sign, direction }) => {
       const pair = pairOf(path, sign);
       const loadsA = sign === direction;
       // Onto the fixed bearing: the sliding ring of the other follows for its whole travel, out of any practical reach.
-      const slides = path.springComplianceMmPerN > 0;
-      if (slides && (path.shareARatio === 0) === loadsA) {
+      if (slides === (loadsA ? "b" : "a")) {
         expect(liftOffLoadN(pair, direction)).toBeGreaterThan(1e4);
         return;
       }
@@ -119,4 +118,14 @@ describe("the load that unloads a bearing", () => {
       expect(unloaded(0.9)).toBeLessThan(0.1);
     },
   );
+});
+
+test("without preload nothing has to be unloaded, with or without give in the path", () => {
+  expect(liftOffLoadN(pairOf(positionPath(0.1, 0)), 1)).toBe(0);
+  expect(liftOffLoadN(pairOf(positionPath(0.1, 1e-4)), -1)).toBe(0);
+});
+
+test("a path gives way by up to 1000 mm/N and no more", () => {
+  expect(positionPath(0.1, 1000).complianceMmPerN).toBe(1000);
+  expect(() => positionPath(0.1, 1000.5)).toThrow(InputError);
 });
