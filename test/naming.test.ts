@@ -20,6 +20,7 @@ const WITHOUT_UNIT = new Set([
   "replicates",
   "effectiveCount",
   "pointsPerReplicate",
+  "evaluationsPerPoint",
   // Units of a batch.
   "good",
   "benchFailures",

@@ -1,10 +1,10 @@
 import { availableParallelism } from "node:os";
 import { InvalidArgumentError, Option } from "commander";
+import { MOST_SHARDS } from "../studies/shards/plan.ts";
 
 /** Parsers of option values; commander turns what they throw into a usage error (exit code 2). */
 
 const MOST_SAMPLES = 1e10;
-const MOST_SHARDS = 10_000;
 
 /** A whole number of samples: `200000`, `200_000`, `1e8`. */
 export function parseSamples(text: string): number {

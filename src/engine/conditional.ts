@@ -19,22 +19,82 @@ export function conditionalCount(plan: ModelPlan): number {
 /** Places of the four quantities that stand behind the states'. */
 export const OVERALL = { good: 0, bench: 1, service: 2, averaged: 3 } as const;
 
-/** Sums over samples: of every quantity and its square, and of the yield along the curves. */
+/** Place of the yield. */
+export function goodPlace(plan: ModelPlan): number {
+  return conditionalCount(plan) - Object.keys(OVERALL).length + OVERALL.good;
+}
+
+/** Sums over samples: of every quantity, and of the yield along the curves. */
 export interface ConditionalSums {
   readonly count: number;
   readonly sums: Float64Array;
-  readonly squares: Float64Array;
   readonly shiftSums: Float64Array;
   readonly spreadSums: Float64Array;
 }
 
+/** Reads what the windows of one sample say, without allocating. */
+export interface ChanceReader {
+  /** Chances of the sample read last, in the order of `conditionalCount`. */
+  readonly values: Float64Array;
+  /** Ends of its window over all states, as deviations of the offset from its mean, mm. */
+  lowMm: number;
+  highMm: number;
+  read(i: number): void;
+}
+
 /**
- * Integrates a block over the law of the offset: each sample, drawn without it, has a window of offsets in every state, and
- * the chance of that window is a difference of the law's CDF.
+ * The chances of a sample drawn without its own offset: in every state it has a window of offsets, and the chance of that window
+ * is a difference of the CDF of the offset's law.
+ *
+ * @param workspace with the machined offset at the means of the law's variables
+ * @param windows filled for the block
+ */
+export function createChances(
+  plan: ModelPlan,
+  { law, stateScale }: OffsetLaw,
+  weights: readonly number[],
+  workspace: Workspace,
+  windows: WindowColumns,
+): ChanceReader {
+  const states = windows.afterService === null ? windows.states : [...windows.states, windows.afterService];
+  const benchIndex = plan.states.findIndex((state) => state.isBench);
+  const overall = states.length * OUTCOMES.length;
+  const values = new Float64Array(conditionalCount(plan));
+  return {
+    values,
+    lowMm: Number.NEGATIVE_INFINITY,
+    highMm: Number.POSITIVE_INFINITY,
+    read(i) {
+      const machined = workspace.machinedOffsetMm[i];
+      let low = Number.NEGATIVE_INFINITY;
+      let high = Number.POSITIVE_INFINITY;
+      let averaged = 0;
+      for (let s = 0; s < states.length; s += 1) {
+        const scale = stateScale[s];
+        const stateLow = (states[s].lowMm[i] - machined) / scale;
+        const stateHigh = (states[s].highMm[i] - machined) / scale;
+        fillOutcomes(states[s], i, machined, scale, law, stateLow, stateHigh, values, s * OUTCOMES.length);
+        if (stateLow > low) low = stateLow;
+        if (stateHigh < high) high = stateHigh;
+        if (s < weights.length) averaged += weights[s] * values[s * OUTCOMES.length + TARGET_PLACE];
+      }
+      const good = chanceBetween(law, low, high);
+      const benchGood = values[benchIndex * OUTCOMES.length + TARGET_PLACE];
+      values[overall + OVERALL.good] = good;
+      values[overall + OVERALL.bench] = 1 - benchGood;
+      values[overall + OVERALL.service] = benchGood - good;
+      values[overall + OVERALL.averaged] = averaged;
+      this.lowMm = low;
+      this.highMm = high;
+    },
+  };
+}
+
+/**
+ * Integrates a block over the law of the offset and sums up its samples.
  *
  * @param shiftsMm shifts of the nominal offset that the yield is wanted for
  * @param inputs drawn columns with the law's variables at their means
- * @param meanOffsetMm machined offset at those means
  */
 export function integrateBlock(
   plan: ModelPlan,
@@ -47,52 +107,26 @@ export function integrateBlock(
   windows: WindowColumns,
 ): ConditionalSums {
   evaluateWindows(plan, inputs, count, workspace, windows);
-  const states = windows.afterService === null ? windows.states : [...windows.states, windows.afterService];
-  const benchIndex = plan.states.findIndex((state) => state.isBench);
-  const quantities = conditionalCount(plan);
-  const overall = states.length * OUTCOMES.length;
-  const values = new Float64Array(quantities);
-  const sums = new Float64Array(quantities);
-  const squares = new Float64Array(quantities);
+  const chances = createChances(plan, offset, weights, workspace, windows);
+  const { values } = chances;
+  const sums = new Float64Array(values.length);
   const shiftSums = new Float64Array(shiftsMm.length);
   const spreadSums = new Float64Array(offset.spreadLaws.length);
-  const { law, stateScale } = offset;
   for (let i = 0; i < count; i += 1) {
-    const machined = workspace.machinedOffsetMm[i];
-    let low = Number.NEGATIVE_INFINITY;
-    let high = Number.POSITIVE_INFINITY;
-    let averaged = 0;
-    for (let s = 0; s < states.length; s += 1) {
-      const scale = stateScale[s];
-      const stateLow = (states[s].lowMm[i] - machined) / scale;
-      const stateHigh = (states[s].highMm[i] - machined) / scale;
-      fillOutcomes(states[s], i, machined, scale, law, stateLow, stateHigh, values, s * OUTCOMES.length);
-      if (stateLow > low) low = stateLow;
-      if (stateHigh < high) high = stateHigh;
-      if (s < weights.length) averaged += weights[s] * values[s * OUTCOMES.length + TARGET_PLACE];
+    chances.read(i);
+    for (let q = 0; q < values.length; q += 1) sums[q] += values[q];
+    const { lowMm, highMm } = chances;
+    if (!(lowMm < highMm)) continue;
+    for (let j = 0; j < shiftSums.length; j += 1) {
+      const shift = shiftsMm[j];
+      shiftSums[j] += chanceBetween(offset.law, lowMm - shift, highMm - shift);
     }
-    const good = chanceBetween(law, low, high);
-    const benchGood = values[benchIndex * OUTCOMES.length + TARGET_PLACE];
-    values[overall + OVERALL.good] = good;
-    values[overall + OVERALL.bench] = 1 - benchGood;
-    values[overall + OVERALL.service] = benchGood - good;
-    values[overall + OVERALL.averaged] = averaged;
-    for (let q = 0; q < quantities; q += 1) {
-      sums[q] += values[q];
-      squares[q] += values[q] * values[q];
-    }
-    if (low < high) {
-      for (let j = 0; j < shiftSums.length; j += 1) {
-        const shift = shiftsMm[j];
-        shiftSums[j] += chanceBetween(law, low - shift, high - shift);
-      }
-      for (let j = 0; j < spreadSums.length; j += 1) spreadSums[j] += chanceBetween(offset.spreadLaws[j], low, high);
-    }
+    for (let j = 0; j < spreadSums.length; j += 1) spreadSums[j] += chanceBetween(offset.spreadLaws[j], lowMm, highMm);
   }
-  return { count, sums, squares, shiftSums, spreadSums };
+  return { count, sums, shiftSums, spreadSums };
 }
 
-const TARGET_PLACE = OUTCOMES.indexOf("target");
+export const TARGET_PLACE = OUTCOMES.indexOf("target");
 
 /** Fills the chances of the six outcomes of one sample in one state. */
 function fillOutcomes(

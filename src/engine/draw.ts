@@ -19,6 +19,7 @@ import {
   variableId,
 } from "../random/streams.ts";
 import type { ResolvedScenario, Variable } from "../scenario/types.ts";
+import { createFrameRoom, type FrameRoom, type ScoreFrame, turnUniforms } from "./frame.ts";
 
 /** Blocks set apart for each replicate of a variable that has no Sobol' dimension. */
 const REPLICATE_BLOCKS = 1_048_576;
@@ -135,6 +136,8 @@ export interface SobolPlan {
   /** First of the dimensions taken, and what is added to a replicate's number: a second, independent set has its own. */
   readonly firstDimension: number;
   readonly replicateOffset: number;
+  /** Directions of normal scores that the dimensions run along in place of the variables; null: the variables themselves. */
+  readonly frame: { readonly frame: ScoreFrame; readonly room: FrameRoom } | null;
 }
 
 /** Replicates of the second of two independent sets are numbered from here. */
@@ -143,14 +146,21 @@ const SECOND_SET = 2048;
 /**
  * @param skip variables that are not drawn at all but held by the caller
  * @param isSecond a set of points of its own, on the dimensions behind those of the first
+ * @param frame directions of the scores of what is not skipped, in the order of the plan
  */
-export function compileSobol(plan: DrawPlan, skip: readonly number[], isSecond = false): SobolPlan {
+export function compileSobol(
+  plan: DrawPlan,
+  skip: readonly number[],
+  isSecond = false,
+  frame: ScoreFrame | null = null,
+): SobolPlan {
   const order = plan.drawn.map((_, place) => place).filter((place) => !skip.includes(plan.drawn[place].index));
   return {
     order,
     scrambles: new Map(),
     firstDimension: isSecond ? order.length : 0,
     replicateOffset: isSecond ? SECOND_SET : 0,
+    frame: frame === null ? null : { frame, room: createFrameRoom(frame, BLOCK_SIZE) },
   };
 }
 
@@ -185,6 +195,10 @@ export function drawSobolBlock(
       fillUniform(plan.key, id, block, inputs[index], count, DRAW_DOMAIN.replicate);
     }
   });
+  if (sobol.frame !== null) {
+    const columns = sobol.order.map((place) => inputs[plan.drawn[place].index]);
+    turnUniforms(sobol.frame.frame, sobol.frame.room, columns, count);
+  }
   correlate(plan, inputs, count);
   for (const place of sobol.order) plan.drawn[place].transform(inputs[plan.drawn[place].index], count);
 }

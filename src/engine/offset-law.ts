@@ -47,7 +47,7 @@ const TABULATED: ReadonlySet<DistributionKind> = new Set([
  * given and nothing but the preload is required. Springs that stick, settings that follow the unit's own play, heat that
  * follows the preload and other requirements leave plain sampling.
  */
-function windowsDecide(plan: ModelPlan): boolean {
+export function windowsDecide(plan: ModelPlan): boolean {
   const isPosition = plan.spring === null && plan.adjuster === null && plan.shim === null;
   return isPosition && plan.requirements.length === 0 && plan.states.every((state) => state.network === null);
 }

@@ -90,7 +90,9 @@ export function createRunner(setup: WorkerSetup): Runner {
           return { result, transfer };
         }
         case "conditional":
-          return { result: integrator().run(task), transfer: [] };
+          return { result: integrator().overOffset(task), transfer: [] };
+        case "lines":
+          return { result: integrator().alongLines(task), transfer: [] };
         case "batches":
           return { result: runBatches(plan, draw, benchIndex, task, inputs, workspace), transfer: [] };
       }

@@ -1,5 +1,6 @@
-import { LEAST_UNIFORM } from "../distributions/prepared.ts";
-import { normalCdf } from "../numeric/special.ts";
+import { openUniform } from "../distributions/batch.ts";
+import { scoreOfUniform } from "../distributions/normal-score.ts";
+import { fillScrambledSobol, scrambleKey } from "../random/owen.ts";
 import { correlate, type DrawPlan } from "./draw.ts";
 
 /**
@@ -17,10 +18,27 @@ export function drawScores(
   plan.drawn.forEach(({ index }, place) => {
     const column = inputs[index];
     const own = scores[place];
-    for (let i = 0; i < count; i += 1) {
-      column[i] = Math.min(1 - LEAST_UNIFORM, Math.max(LEAST_UNIFORM, normalCdf(own[i])));
-    }
+    for (let i = 0; i < count; i += 1) column[i] = openUniform(own[i]);
   });
   correlate(plan, inputs, count);
   for (const { index, transform } of plan.drawn) transform(inputs[index], count);
+}
+
+/**
+ * Fills independent normal scores from points `first` … of one replicate of a scrambled Sobol' sequence, one column a dimension,
+ * each scrambled by the name of a variable.
+ *
+ * @param out at most as many columns as variables are drawn and as there are published dimensions
+ */
+export function fillSobolScores(
+  plan: DrawPlan,
+  replicate: number,
+  first: number,
+  count: number,
+  out: readonly Float64Array[],
+): void {
+  out.forEach((column, dimension) => {
+    fillScrambledSobol(scrambleKey(plan.key, replicate, plan.drawn[dimension].id), dimension + 1, first, count, column);
+    for (let i = 0; i < count; i += 1) column[i] = scoreOfUniform(column[i]);
+  });
 }

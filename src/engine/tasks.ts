@@ -2,7 +2,9 @@ import type { KernelChoice } from "../kernel/open.ts";
 import type { ResolvedScenario } from "../scenario/types.ts";
 import type { BinnedOutput } from "../stats/sensitivity.ts";
 import type { ConditionalSums } from "./conditional.ts";
+import type { ScoreFrame } from "./frame.ts";
 import type { KeptRows } from "./kept.ts";
+import type { LineSums } from "./lines.ts";
 import type { MeasureMoments, StateHistograms } from "./measures.ts";
 import type { OffsetLaw } from "./offset-law.ts";
 import type { Tally } from "./tally.ts";
@@ -20,8 +22,17 @@ export interface Variation {
 export interface WorkerSetup {
   readonly kernel: KernelChoice;
   readonly scenario: ResolvedScenario;
-  /** What to integrate over and where the yield is wanted; null where nothing enters the offset linearly. */
-  readonly offset: { readonly law: OffsetLaw; readonly shiftsMm: Float64Array } | null;
+  /**
+   * What to integrate over, where the yield is wanted, and the directions that the Sobol' points run along (null: the variables
+   * themselves); null where nothing enters the offset linearly.
+   */
+  readonly offset: {
+    readonly law: OffsetLaw;
+    readonly shiftsMm: Float64Array;
+    readonly frame: ScoreFrame | null;
+  } | null;
+  /** Directions of all scores, the first to integrate along, where that serves better than the offset; else null. */
+  readonly lines: ScoreFrame | null;
   readonly variations: readonly Variation[];
 }
 
@@ -34,6 +45,8 @@ export type Task =
   | { readonly kind: "extended"; readonly block: number; readonly count: number }
   /** Points `first` … of one replicate of a scrambled Sobol' sequence, integrated over the offset. */
   | { readonly kind: "conditional"; readonly replicate: number; readonly first: number; readonly count: number }
+  /** Lines `first` … of one replicate, integrated between the crossings of the edges. */
+  | { readonly kind: "lines"; readonly replicate: number; readonly first: number; readonly count: number }
   /** Whole batches with their shared spread drawn once each. */
   | {
       readonly kind: "batches";
@@ -45,6 +58,12 @@ export type Task =
 /** Sums of one replicate's points, integrated over the law of the offset. */
 export interface ConditionalResult extends ConditionalSums {
   readonly kind: "conditional";
+  readonly replicate: number;
+}
+
+/** Sums of one replicate's lines. */
+export interface LinesResult extends LineSums {
+  readonly kind: "lines";
   readonly replicate: number;
 }
 
@@ -84,7 +103,13 @@ export interface ExtendedBlockResult {
   readonly unsolved: number;
 }
 
-export type TaskResult = ChunkResult | ConditionalResult | ContributorsResult | BatchesResult | ExtendedBlockResult;
+export type TaskResult =
+  | ChunkResult
+  | ConditionalResult
+  | LinesResult
+  | ContributorsResult
+  | BatchesResult
+  | ExtendedBlockResult;
 
 /** Everything a worker has counted in whole numbers over its chunks. */
 export interface Collected {

@@ -12,7 +12,13 @@ export interface AimPoint {
   readonly evaluations: number;
 }
 
-/** Directions tried. */
+export interface AimOptions {
+  /** Where the first slope is taken. Default: the origin. */
+  readonly start?: Float64Array;
+  /** Directions tried. Default 8. */
+  readonly turns?: number;
+}
+
 const TURNS = 8;
 /** Half the width of the differences that give a slope: wide, so that kinks and steps are seen from both sides. */
 const STEP = 0.25;
@@ -29,7 +35,12 @@ const LOOKS = 3;
  *
  * @param reachRatio how far out to look, standard deviations
  */
-export function findAimPoint(limit: LimitFunction, dimensions: number, reachRatio: number): AimPoint {
+export function findAimPoint(
+  limit: LimitFunction,
+  dimensions: number,
+  reachRatio: number,
+  options: AimOptions = {},
+): AimPoint {
   const room = Math.max(2 * dimensions, Math.ceil(reachRatio / SPACING) + 1, FINER);
   const trials = createColumns(dimensions, room);
   const values = new Float64Array(room);
@@ -40,10 +51,10 @@ export function findAimPoint(limit: LimitFunction, dimensions: number, reachRati
     evaluations += count;
   };
   const mean = new Float64Array(dimensions);
-  let place = new Float64Array(dimensions);
+  let place = options.start ?? new Float64Array(dimensions);
   let scores: Float64Array | null = null;
   let indexRatio = reachRatio;
-  for (let turn = 0; turn < TURNS; turn += 1) {
+  for (let turn = 0; turn < (options.turns ?? TURNS); turn += 1) {
     ask(2 * dimensions, (d, i) => place[d] + (d === i >> 1 ? STEP * (1 - 2 * (i & 1)) : 0));
     const slope = Float64Array.from({ length: dimensions }, (_, d) => values[2 * d] - values[2 * d + 1]);
     const length = lengthOf(slope);

@@ -15,8 +15,8 @@ export interface ImportanceOptions extends DesignOptions {
   /** Share of the samples that are drawn as the units are, against design points that were missed. Default 0.1. */
   readonly defensiveRatio?: number;
   readonly confidence?: number;
-  /** Below 0 where any of the limits is, for less than asking each of them. */
-  readonly union?: LimitFunction;
+  /** Another round draws other samples. Default 0. */
+  readonly round?: number;
   /** Points to aim at, in place of a search. */
   readonly points?: readonly DesignPoint[];
 }
@@ -34,6 +34,10 @@ export interface ImportanceResult {
   readonly isTrustworthy: boolean;
   readonly doubts: readonly ImportanceDoubt[];
   readonly designPoints: readonly DesignPoint[];
+  /** Failing samples of the greatest weights, one column a variable: where the points lead to too seldom. */
+  readonly heaviest: readonly Float64Array[];
+  /** Weighted mean of the failing samples; zeros where none failed. */
+  readonly middle: Float64Array;
   readonly evaluations: number;
 }
 
@@ -46,6 +50,10 @@ export type ImportanceDoubt =
   | "failures-away-from-design-points";
 
 const BATCHES = 16;
+const DEFENSIVE = 0.1;
+/** Failing samples that are kept. */
+const HEAVIEST = 32;
+const BLOCKS_PER_ROUND = 1_048_576;
 const LEAST_EFFECTIVE = 200;
 const LARGEST_SHARE = 0.05;
 /** Largest share of the result from samples whose density by the design points is below the units' own. */
@@ -69,7 +77,7 @@ export function importanceSampling(
   key: SeedKey,
   options: ImportanceOptions = {},
 ): ImportanceResult {
-  const defensive = options.defensiveRatio ?? 0.1;
+  const defensive = options.defensiveRatio ?? DEFENSIVE;
   const perBatch = Math.ceil((options.samples ?? 32_000) / BATCHES);
   if (!(defensive > 0 && defensive < 1) || !(perBatch >= 10))
     throw new InternalError("no importance sample of such a size");
@@ -78,17 +86,18 @@ export function importanceSampling(
       ? findDesignPoints(limits, dimensions, key, options)
       : { points: options.points, evaluations: 0, failedStarts: 0 };
   const mixture = mixtureOf(search.points, defensive);
-  const totals = new Totals();
+  const totals = new Totals(dimensions);
   const means: number[] = [];
-  const limit = options.union ?? anyLimit(limits);
+  const limit = anyLimit(limits);
   const columns = createColumns(dimensions, BLOCK_SIZE);
   const ids = columns.map((_, d) => variableId(`score.${d}`));
   const blocksPerBatch = Math.ceil(perBatch / BLOCK_SIZE);
+  const first = (options.round ?? 0) * BLOCKS_PER_ROUND;
   for (let batch = 0; batch < BATCHES; batch += 1) {
     const before = totals.sum;
     for (let part = 0; part < blocksPerBatch; part += 1) {
       const count = Math.min(BLOCK_SIZE, perBatch - part * BLOCK_SIZE);
-      addBlock(limit, mixture, key, ids, batch * blocksPerBatch + part, columns, count, totals);
+      addBlock(limit, mixture, key, ids, first + batch * blocksPerBatch + part, columns, count, totals);
     }
     means.push((totals.sum - before) / perBatch);
   }
@@ -110,6 +119,42 @@ function mixtureOf(points: readonly DesignPoint[], defensive: number): Mixture {
   return { shares: Float64Array.of(defensive, ...shares), points };
 }
 
+/**
+ * Weights φ/mixture that samples would have if the mixture of these points had drawn them, with the usual defensive share.
+ *
+ * @param samples one column a variable
+ */
+export function mixtureWeights(
+  samples: readonly Float64Array[],
+  points: readonly DesignPoint[],
+  defensiveRatio = DEFENSIVE,
+): Float64Array {
+  const mixture = mixtureOf(points, defensiveRatio);
+  return weightsOf(exponentsOf(samples, points, samples[0].length), mixture, samples[0].length);
+}
+
+/** ln φ(z - z_k)/φ(z) = z·z_k - |z_k|²/2, a column a point. */
+function exponentsOf(samples: readonly Float64Array[], points: readonly DesignPoint[], count: number): Float64Array[] {
+  return points.map(({ scores }) => {
+    const exponent = new Float64Array(count);
+    samples.forEach((column, d) => {
+      const at = scores[d];
+      for (let i = 0; i < count; i += 1) exponent[i] += at * (column[i] - 0.5 * at);
+    });
+    return exponent;
+  });
+}
+
+function weightsOf(exponents: readonly Float64Array[], { shares }: Mixture, count: number): Float64Array {
+  const weights = new Float64Array(count);
+  for (let i = 0; i < count; i += 1) {
+    let aimed = 0;
+    for (let k = 0; k < exponents.length; k += 1) aimed += shares[k + 1] * exp(exponents[k][i]);
+    weights[i] = 1 / (shares[0] + aimed);
+  }
+  return weights;
+}
+
 /** Running sums over all samples. */
 class Totals {
   count = 0;
@@ -117,8 +162,14 @@ class Totals {
   squares = 0;
   largest = 0;
   away = 0;
+  readonly middle: Float64Array;
+  /** Failing samples of the greatest weights, lightest first. */
+  readonly heaviest: { readonly weight: number; readonly scores: Float64Array }[] = [];
   weights = 0;
   weightSquares = 0;
+  constructor(dimensions: number) {
+    this.middle = new Float64Array(dimensions);
+  }
   add(weight: number, fails: boolean, isAway: boolean): void {
     this.count += 1;
     this.weights += weight;
@@ -129,11 +180,19 @@ class Totals {
     this.largest = Math.max(this.largest, weight);
     if (isAway) this.away += weight;
   }
+  addFailing(weight: number, columns: readonly Float64Array[], i: number): void {
+    for (let d = 0; d < columns.length; d += 1) this.middle[d] += weight * columns[d][i];
+    if (this.heaviest.length === HEAVIEST && weight <= this.heaviest[0].weight) return;
+    if (this.heaviest.length === HEAVIEST) this.heaviest.shift();
+    const place = this.heaviest.findIndex((other) => other.weight > weight);
+    const kept = { weight, scores: Float64Array.from(columns, (column) => column[i]) };
+    this.heaviest.splice(place < 0 ? this.heaviest.length : place, 0, kept);
+  }
 }
 
 function addBlock(
   limit: LimitFunction,
-  { shares, points }: Mixture,
+  mixture: Mixture,
   key: SeedKey,
   ids: readonly (readonly [number, number])[],
   block: number,
@@ -141,6 +200,7 @@ function addBlock(
   count: number,
   totals: Totals,
 ): void {
+  const { shares, points } = mixture;
   const chosen = new Float64Array(count);
   fillUniform(key, variableId("component"), block, chosen, count, DRAW_DOMAIN.importance);
   for (let i = 0; i < count; i += 1) {
@@ -151,7 +211,6 @@ function addBlock(
     }
     chosen[i] = component;
   }
-  const exponents = points.map(() => new Float64Array(count));
   for (let d = 0; d < columns.length; d += 1) {
     const column = columns[d];
     fillUniform(key, ids[d], block, column, count, DRAW_DOMAIN.importance);
@@ -159,20 +218,19 @@ function addBlock(
       const component = chosen[i];
       column[i] = scoreOfUniform(column[i]) + (component > 0 ? points[component - 1].scores[d] : 0);
     }
-    // φ(z - z_k)/φ(z) = exp(z·z_k - |z_k|²/2)
-    for (let k = 0; k < points.length; k += 1) {
-      const [exponent, at] = [exponents[k], points[k].scores[d]];
-      for (let i = 0; i < count; i += 1) exponent[i] += at * (column[i] - 0.5 * at);
-    }
   }
+  const weights = weightsOf(exponentsOf(columns, points, count), mixture, count);
   const values = new Float64Array(count);
   limit(columns, values, count);
   for (let i = 0; i < count; i += 1) {
     if (Number.isNaN(values[i])) throw new InternalError("the limit function is not a number in an importance sample");
-    let aimed = 0;
-    for (let k = 0; k < points.length; k += 1) aimed += shares[k + 1] * exp(exponents[k][i]);
-    totals.add(1 / (shares[0] + aimed), values[i] < 0, aimed < shares[0]);
+    totals.add(weights[i], values[i] < 0, weights[i] * shares[0] > 0.5);
+    if (values[i] < 0) totals.addFailing(weights[i], columns, i);
   }
+}
+
+function columnsOf({ heaviest, middle }: Totals): Float64Array[] {
+  return Array.from(middle, (_, d) => Float64Array.from(heaviest, ({ scores }) => scores[d]));
 }
 
 function summarise(
@@ -211,6 +269,8 @@ function summarise(
     isTrustworthy: doubts.length === 0,
     doubts,
     designPoints: search.points,
+    heaviest: columnsOf(totals),
+    middle: totals.middle.map((x) => (sum > 0 ? x / sum : 0)),
     evaluations: count + search.evaluations,
   };
 }

@@ -26,6 +26,8 @@ export interface SubsetResult {
   readonly evaluations: number;
   /** False where the levels ran out before the limit was reached: the probability is then an upper guess only. */
   readonly hasReachedLimit: boolean;
+  /** Samples of the last level that fail, one column a variable: spread as failing units are, but hanging together. */
+  readonly failing: readonly Float64Array[];
 }
 
 /** Also one over the share p₀ of each level. */
@@ -99,6 +101,7 @@ export function subsetSimulation(
         acceptanceRatios,
         evaluations,
         hasReachedLimit,
+        failing: failingOf(population),
       };
     }
     const next = runChains(limit, population, order.slice(0, seeds), bound, spread, level, fill);
@@ -107,6 +110,10 @@ export function subsetSimulation(
     acceptanceRatios.push(next.acceptance);
     evaluations += size - seeds;
   }
+}
+
+function failingOf({ scores, values }: Population): Float64Array[] {
+  return scores.map((column) => column.filter((_, i) => values[i] < 0));
 }
 
 type Fill = (level: number, step: number, d: number, out: Float64Array) => void;
@@ -209,7 +216,12 @@ export function repeatedSubsetSimulation(
   dimensions: number,
   key: SeedKey,
   options: Omit<SubsetOptions, "replicate"> & { readonly runs?: number; readonly confidence?: number } = {},
-): { readonly estimate: ReplicateEstimate; readonly evaluations: number; readonly hasReachedLimit: boolean } {
+): {
+  readonly estimate: ReplicateEstimate;
+  readonly runs: readonly SubsetResult[];
+  readonly evaluations: number;
+  readonly hasReachedLimit: boolean;
+} {
   const runs = Array.from({ length: options.runs ?? LEAST_REPLICATES }, (_, replicate) =>
     subsetSimulation(limit, dimensions, key, { ...options, replicate }),
   );
@@ -218,6 +230,7 @@ export function repeatedSubsetSimulation(
       runs.map(({ probability }) => probability),
       options.confidence ?? 0.95,
     ),
+    runs,
     evaluations: runs.reduce((sum, run) => sum + run.evaluations, 0),
     hasReachedLimit: runs.every((run) => run.hasReachedLimit),
   };

@@ -69,14 +69,16 @@ function climb(sorted: ArrayLike<number>, split: number, leastSd: number) {
   let logLikelihood = last;
   for (let step = 0; step < 500; step += 1) {
     logLikelihood = 0;
+    const [height1, height2] = [log(w) - log(s1), log(1 - w) - log(s2)];
     for (let i = 0; i < n; i += 1) {
       const z1 = (sorted[i] - m1) / s1;
       const z2 = (sorted[i] - m2) / s2;
-      const l1 = log(w) - log(s1) - 0.5 * z1 * z1;
-      const l2 = log(1 - w) - log(s2) - 0.5 * z2 * z2;
+      const l1 = height1 - 0.5 * z1 * z1;
+      const l2 = height2 - 0.5 * z2 * z2;
       const top = Math.max(l1, l2);
-      const sum = exp(l1 - top) + exp(l2 - top);
-      share[i] = exp(l1 - top) / sum;
+      const e1 = exp(l1 - top);
+      const sum = e1 + exp(l2 - top);
+      share[i] = e1 / sum;
       logLikelihood += top + log(sum) - LOG_ROOT_TWO_PI;
     }
     if (logLikelihood - last < 1e-9 * Math.abs(logLikelihood) + 1e-12) break;

@@ -1,11 +1,14 @@
 import { conditionalCount, OVERALL } from "../engine/conditional.ts";
+import { LINES_PER_BLOCK } from "../engine/lines.ts";
 import { runInOrder } from "../engine/run.ts";
-import type { ConditionalResult, Executor, Task, WorkerSetup } from "../engine/tasks.ts";
+import type { Executor, Task, WorkerSetup } from "../engine/tasks.ts";
 import { OUTCOMES, type Outcome } from "../model/outcome.ts";
 import type { ModelPlan } from "../model/plan.ts";
 import { BLOCK_SIZE } from "../random/streams.ts";
+import { CROSSING_BINS } from "../reliability/line-crossings.ts";
 import { meanInterval } from "../stats/intervals.ts";
 import { momentsOf, standardDeviation } from "../stats/moments.ts";
+import type { IntegrationDirection } from "./result.ts";
 
 /** Independent scrambles of the point set: their spread is the error, whatever the points do. */
 export const REPLICATES = 16;
@@ -13,6 +16,10 @@ export const REPLICATES = 16;
 /** Points of a replicate are powers of two, from 2^10 on. */
 export const FIRST_EXPONENT = 10;
 const LAST_EXPONENT = 22;
+
+/** Lines of a replicate: each takes some twenty evaluations of the model. */
+export const FIRST_LINE_EXPONENT = 7;
+const LAST_LINE_EXPONENT = 18;
 
 /** An estimate with its 95 % interval over the replicates. */
 export interface Estimate {
@@ -23,9 +30,12 @@ export interface Estimate {
   readonly standardErrorRatio: number;
 }
 
-/** Everything that integrating over the offset gives. */
+/** Everything that integrating gives. */
 export interface Integration {
+  /** What the shares were integrated along; the curves are always integrated along the offset. */
+  readonly along: IntegrationDirection;
   readonly replicates: number;
+  /** Points, or lines. */
   readonly pointsPerReplicate: number;
   /** Per counted state, per outcome in the order of `OUTCOMES`. */
   readonly states: readonly (readonly Estimate[])[];
@@ -35,6 +45,10 @@ export interface Integration {
   readonly averaged: Estimate;
   /** How many plain samples one point is worth for the yield: binomial variance over that of the estimate, per point. */
   readonly worthRatio: number;
+  /** Evaluations of the model that a point took. */
+  readonly evaluationsPerPoint: number;
+  /** Share of the edges on lines that are crossed more than once. */
+  readonly manyCrossingsRatio: number;
   readonly shiftCurve: readonly Estimate[];
   readonly spreadCurve: readonly Estimate[];
 }
@@ -54,54 +68,104 @@ export interface Pace {
 
 /** Points `from` to `to` of every replicate. */
 export function conditionalTasks(from: number, to: number): Task[] {
+  return tasksOf("conditional", BLOCK_SIZE, from, to);
+}
+
+/** Lines `from` to `to` of every replicate. */
+export function lineTasks(from: number, to: number): Task[] {
+  return tasksOf("lines", LINES_PER_BLOCK, from, to);
+}
+
+function tasksOf(kind: "conditional" | "lines", blockSize: number, from: number, to: number): Task[] {
   const tasks: Task[] = [];
   for (let replicate = 0; replicate < REPLICATES; replicate += 1) {
-    for (let first = from; first < to; first += BLOCK_SIZE) {
-      tasks.push({ kind: "conditional", replicate, first, count: Math.min(BLOCK_SIZE, to - first) });
+    for (let first = from; first < to; first += blockSize) {
+      tasks.push({ kind, replicate, first, count: Math.min(blockSize, to - first) });
     }
   }
   return tasks;
 }
 
 /**
- * Integrates over the law of the offset on scrambled Sobol' points, doubling their number until a target is met.
+ * Integrates the units on scrambled Sobol' points along the direction that the setup chose, doubling their number until a target
+ * is met. The curves over the nominal and the tolerances come from the offset whatever the shares come from.
  *
- * @param target null: the first 2^10 points of each replicate are enough
+ * @param target null: the first points of each replicate are enough
  */
 export async function integrate(
   executor: Executor,
-  setup: WorkerSetup,
+  setup: Pick<WorkerSetup, "offset" | "lines">,
   plan: ModelPlan,
   target: Target | null,
   pace: Pace,
 ): Promise<Integration> {
-  const quantities = conditionalCount(plan);
-  const shifts = setup.offset?.shiftsMm.length ?? 0;
-  const spreads = setup.offset?.law.spreads.length ?? 0;
-  const totals = Array.from({ length: REPLICATES }, () => ({
-    sums: new Float64Array(quantities),
-    shiftSums: new Float64Array(shifts),
-    spreadSums: new Float64Array(spreads),
-  }));
-  const add = (into: Float64Array, from: Float64Array) => {
-    for (let index = 0; index < into.length; index += 1) into[index] += from[index];
+  const goOn = (exponent: number, last: number, found: Integration) =>
+    exponent < last &&
+    target !== null &&
+    !pace.isOver() &&
+    estimateOf(found, target).halfWidthRatio > target.halfWidthRatio;
+  const overOffset = async (): Promise<Integration> => {
+    const totals = createTotals(setup, plan);
+    for (let exponent = FIRST_EXPONENT, done = 0; ; exponent += 1) {
+      const points = 1 << exponent;
+      await runInOrder(executor, conditionalTasks(done, points), (result) => {
+        if (result.kind !== "conditional") return;
+        const total = totals[result.replicate];
+        add(total.sums, result.sums);
+        add(total.shiftSums, result.shiftSums);
+        add(total.spreadSums, result.spreadSums);
+        total.evaluations += result.count;
+      });
+      done = points;
+      pace.onProgress(done * REPLICATES);
+      const found = summarise("offset", totals, plan, points);
+      if (setup.lines !== null || !goOn(exponent, LAST_EXPONENT, found)) return found;
+    }
   };
-  let done = 0;
-  for (let exponent = FIRST_EXPONENT; ; exponent += 1) {
-    const points = 1 << exponent;
-    await runInOrder(executor, conditionalTasks(done, points), (result) => {
-      if (result.kind !== "conditional") return;
-      const part: ConditionalResult = result;
-      add(totals[part.replicate].sums, part.sums);
-      add(totals[part.replicate].shiftSums, part.shiftSums);
-      add(totals[part.replicate].spreadSums, part.spreadSums);
-    });
-    done = points;
-    pace.onProgress(done * REPLICATES);
-    const result = summarise(totals, plan, points);
-    if (target === null || exponent === LAST_EXPONENT || pace.isOver()) return result;
-    if (estimateOf(result, target).halfWidthRatio <= target.halfWidthRatio) return result;
-  }
+  const alongLines = async (): Promise<Integration> => {
+    const totals = createTotals({ offset: null }, plan);
+    for (let exponent = FIRST_LINE_EXPONENT, done = 0; ; exponent += 1) {
+      const points = 1 << exponent;
+      await runInOrder(executor, lineTasks(done, points), (result) => {
+        if (result.kind !== "lines") return;
+        const total = totals[result.replicate];
+        add(total.sums, result.sums);
+        add(total.byCrossings, result.byCrossings);
+        total.evaluations += result.evaluations;
+      });
+      done = points;
+      pace.onProgress(done * REPLICATES);
+      const found = summarise("slope", totals, plan, points);
+      if (!goOn(exponent, LAST_LINE_EXPONENT, found)) return found;
+    }
+  };
+  if (setup.lines === null) return overOffset();
+  const curves = setup.offset === null ? null : await overOffset();
+  const shares = await alongLines();
+  return { ...shares, shiftCurve: curves?.shiftCurve ?? [], spreadCurve: curves?.spreadCurve ?? [] };
+}
+
+/** Sums of one replicate. */
+interface Total {
+  readonly sums: Float64Array;
+  readonly shiftSums: Float64Array;
+  readonly spreadSums: Float64Array;
+  readonly byCrossings: Float64Array;
+  evaluations: number;
+}
+
+function createTotals({ offset }: Pick<WorkerSetup, "offset">, plan: ModelPlan): Total[] {
+  return Array.from({ length: REPLICATES }, () => ({
+    sums: new Float64Array(conditionalCount(plan)),
+    shiftSums: new Float64Array(offset?.shiftsMm.length ?? 0),
+    spreadSums: new Float64Array(offset?.law.spreads.length ?? 0),
+    byCrossings: new Float64Array(CROSSING_BINS),
+    evaluations: 0,
+  }));
+}
+
+function add(into: Float64Array, from: ArrayLike<number>): void {
+  for (let index = 0; index < into.length; index += 1) into[index] += from[index];
 }
 
 /** The estimate that a target speaks of. */
@@ -112,11 +176,12 @@ function estimateOf(integration: Integration, target: Target): Estimate {
 }
 
 function summarise(
-  totals: readonly { sums: Float64Array; shiftSums: Float64Array; spreadSums: Float64Array }[],
+  along: IntegrationDirection,
+  totals: readonly Total[],
   plan: ModelPlan,
   points: number,
 ): Integration {
-  const estimate = (pick: (total: (typeof totals)[number]) => number) =>
+  const estimate = (pick: (total: Total) => number) =>
     overReplicates(Float64Array.from(totals, (total) => pick(total) / points));
   const overall = conditionalCount(plan) - Object.keys(OVERALL).length;
   const states: Estimate[][] = [];
@@ -125,7 +190,12 @@ function summarise(
   }
   const good = estimate((total) => total.sums[overall + OVERALL.good]);
   const binomial = (good.ratio * (1 - good.ratio)) / (points * totals.length);
+  const evaluations = totals.reduce((sum, total) => sum + total.evaluations, 0);
+  const byCrossings = new Float64Array(CROSSING_BINS);
+  for (const total of totals) add(byCrossings, total.byCrossings);
+  const lines = byCrossings.reduce((sum, count) => sum + count, 0);
   return {
+    along,
     replicates: totals.length,
     pointsPerReplicate: points,
     states,
@@ -134,6 +204,8 @@ function summarise(
     service: estimate((total) => total.sums[overall + OVERALL.service]),
     averaged: estimate((total) => total.sums[overall + OVERALL.averaged]),
     worthRatio: binomial / (good.standardErrorRatio * good.standardErrorRatio),
+    evaluationsPerPoint: evaluations / (points * totals.length),
+    manyCrossingsRatio: lines === 0 ? 0 : (lines - byCrossings[0] - byCrossings[1]) / lines,
     shiftCurve: Array.from(totals[0].shiftSums, (_, place) => estimate((total) => total.shiftSums[place])),
     spreadCurve: Array.from(totals[0].spreadSums, (_, place) => estimate((total) => total.spreadSums[place])),
   };

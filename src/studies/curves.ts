@@ -22,7 +22,10 @@ const SPREADS = [0.1, 0.25, 0.5, 0.75, 1, 1.25, 1.5, 1.75, 2, 2.5, 3];
  * Sets up what is integrated over, and lays out the nominal offsets: from where hardly any unit is good any more to where
  * hardly any is again. Null where nothing enters the offset linearly, so that no curve comes for free.
  */
-export function layOutCurves(scenario: ResolvedScenario, plan: ModelPlan): WorkerSetup["offset"] {
+export function layOutCurves(
+  scenario: ResolvedScenario,
+  plan: ModelPlan,
+): Omit<NonNullable<WorkerSetup["offset"]>, "frame"> | null {
   const law = compileOffsetLaw(scenario, plan, SPREADS);
   if (law === null) return null;
   const draw = compileDraw(scenario);

@@ -1,8 +1,8 @@
 import type { Tally } from "../engine/tally.ts";
-import type { WorkerSetup } from "../engine/tasks.ts";
 import { InternalError } from "../errors.ts";
 import { OUTCOMES, type Outcome } from "../model/outcome.ts";
 import type { Estimate, Integration } from "./conditional.ts";
+import type { Directions } from "./directions.ts";
 import type { CurvePoint, IntegrationResult, OverallResult, Share, StateResult } from "./result.ts";
 
 /** Plain and integrated shares further apart than this, in joint standard errors, are a fault: one run in 10^7 by chance. */
@@ -67,7 +67,7 @@ export function summariseIntegration(
   tally: Tally,
   states: readonly StateResult[],
   plainAverage: OverallResult["averagedOverStates"],
-  offset: NonNullable<WorkerSetup["offset"]>,
+  { offset, pilot }: Pick<Directions, "offset" | "pilot">,
   nominalOffsetMm: number,
 ): IntegrationResult {
   const n = tally.samples;
@@ -102,7 +102,7 @@ export function summariseIntegration(
   );
   if (apart !== undefined) {
     throw new InternalError(
-      `two ways of computing the share of "${apart.what}" disagree: plain sampling ${apart.plainRatio}, integration over the offset ${apart.integratedRatio}, ${apart.apartRatio} standard errors apart`,
+      `two ways of computing the share of "${apart.what}" disagree: plain sampling ${apart.plainRatio}, integration along the ${integration.along} ${apart.integratedRatio}, ${apart.apartRatio} standard errors apart`,
     );
   }
   const point = ({ ratio, lowRatio, highRatio }: Estimate): CurvePoint => ({
@@ -111,8 +111,15 @@ export function summariseIntegration(
     highRatio,
   });
   return {
+    along: integration.along,
     replicates: integration.replicates,
     pointsPerReplicate: integration.pointsPerReplicate,
+    evaluationsPerPoint: integration.evaluationsPerPoint,
+    manyCrossingsRatio: integration.manyCrossingsRatio,
+    pilot: pilot.map(({ along, worthRatio }) => ({
+      along,
+      worthRatio: Number.isFinite(worthRatio) ? worthRatio : null,
+    })),
     worthRatio: integration.worthRatio,
     crossCheck: checks.map(({ what, plainRatio, integratedRatio, apartRatio }) => ({
       what,
@@ -121,11 +128,11 @@ export function summariseIntegration(
       apartRatio,
     })),
     overNominal: integration.shiftCurve.map((estimate, place) => ({
-      nominalOffsetMm: nominalOffsetMm + offset.shiftsMm[place],
+      nominalOffsetMm: nominalOffsetMm + (offset?.shiftsMm[place] ?? 0),
       ...point(estimate),
     })),
     overTolerance: integration.spreadCurve.map((estimate, place) => ({
-      toleranceRatio: offset.law.spreads[place],
+      toleranceRatio: offset?.law.spreads[place] ?? 1,
       ...point(estimate),
     })),
   };

@@ -254,10 +254,27 @@ export interface Contributors {
   }[];
 }
 
-/** Yield from acceptance windows: scrambled Sobol' points, the offset integrated in closed form. */
+/**
+ * What units are integrated along, in closed form: the machined offset by its law, or lines along the standardised slope of the
+ * limits.
+ */
+export type IntegrationDirection = "offset" | "slope";
+
+/** Yield from acceptance windows: scrambled Sobol' points, one direction of each integrated in closed form. */
 export interface IntegrationResult {
+  readonly along: IntegrationDirection;
   readonly replicates: number;
+  /** Points, or lines where those are integrated along. */
   readonly pointsPerReplicate: number;
+  /** Evaluations of the model that a point took. */
+  readonly evaluationsPerPoint: number;
+  /** Share of the edges on lines that are crossed more than once; 0 without lines. */
+  readonly manyCrossingsRatio: number;
+  /**
+   * What a pilot found of both directions before one was chosen: plain samples that one evaluation of the model is worth for the
+   * yield, null where the pilot saw no spread. Empty where there was no choice.
+   */
+  readonly pilot: readonly { readonly along: IntegrationDirection; readonly worthRatio: number | null }[];
   /** Plain samples that one point is worth for the yield. */
   readonly worthRatio: number;
   /** The same shares by plain sampling, and how far apart the two are, over their joint standard error. */

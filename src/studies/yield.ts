@@ -12,6 +12,7 @@ import { nestedBatches, predictedBatch, sharesSpread } from "./batch-counts.ts";
 import { integrate, type Target } from "./conditional.ts";
 import { summariseContributors } from "./contributors.ts";
 import { layOutCurves } from "./curves.ts";
+import { chooseDirections, type PilotResult } from "./directions.ts";
 import { type ExtendedFinding, summariseExtended } from "./extended.ts";
 import { summariseIntegration, withIntegration } from "./integration.ts";
 import { checkRunnable } from "./limits-of-a-run.ts";
@@ -51,6 +52,8 @@ export interface YieldSetup extends WorkerSetup {
   readonly columns: readonly KeptColumnSpec[];
   readonly causes: readonly CauseGroup[];
   readonly assumptions: readonly AssumptionRange[];
+  /** What spoke for the direction that is integrated along; empty where there was no choice. */
+  readonly pilot: readonly PilotResult[];
 }
 
 /** Prepares a yield study: compiles the model and lays out what the causes and curves need. Both kernels give the same bits. */
@@ -58,13 +61,17 @@ export function yieldSetup(scenario: ResolvedScenario, kernel: KernelChoice = "p
   const plan = compilePlan(scenario);
   checkRunnable(scenario, plan);
   const causes = causeGroups(scenario);
+  const curves = layOutCurves(scenario, plan);
+  const { offset, lines, pilot } = chooseDirections(scenario, plan, curves);
   const assumptions = assumptionRanges(scenario);
   return {
     kernel,
     scenario,
     plan,
     columns: keptColumns(scenario, plan),
-    offset: layOutCurves(scenario, plan),
+    offset,
+    lines,
+    pilot,
     causes,
     assumptions,
     variations: [
@@ -112,7 +119,7 @@ export async function runYield(
   const figures: KeptRows[] = [];
   const { tally, moments, histograms } = await runPlain(setup, executor, {
     // Where there is nothing to integrate over, plain sampling itself has to reach the target.
-    target: setup.offset === null ? options.target : null,
+    target: integrates(setup) ? null : options.target,
     isOver: options.isOver,
     onProgress: options.onProgress,
     keepRows: Math.max(figureRows, options.keepRows),
@@ -134,12 +141,12 @@ export async function runYield(
     : predictedBatch(scenario.batchSize, decisive);
   const plainStates = summariseStates(scenario, plan, tally, moments, histograms, samples);
   const integration =
-    setup.offset === null || decides
-      ? null
-      : await integrate(executor, setup, plan, options.target, {
+    integrates(setup) && !decides
+      ? await integrate(executor, setup, plan, options.target, {
           onProgress: (points) => options.onProgress(points, points),
           isOver: options.isOver,
-        });
+        })
+      : null;
   const known =
     integration === null
       ? { states: plainStates, overall: plainOverall }
@@ -167,14 +174,14 @@ export async function runYield(
     runaway: runawayOf(scenario),
     extended: extended?.result ?? null,
     integration:
-      integration === null || setup.offset === null
+      integration === null
         ? null
         : summariseIntegration(
             integration,
             tally,
             plainStates,
             plainOverall.averagedOverStates,
-            setup.offset,
+            setup,
             nominal.machinedOffsetMm,
           ),
     rare,
@@ -184,6 +191,11 @@ export async function runYield(
     scenario: scenario.content,
   };
   return { finding, samples, extended: extended?.table ?? null };
+}
+
+/** Whether there is anything to integrate over. */
+export function integrates({ offset, lines }: Pick<YieldSetup, "offset" | "lines">): boolean {
+  return offset !== null || lines !== null;
 }
 
 /** The extended outputs on the first units, null where none were asked for. */

@@ -1,10 +1,10 @@
-import { tableFromIPC } from "apache-arrow";
 import { InputError, type Problem } from "../errors.ts";
 import { DIMENSIONS, type Dimension } from "../units/dimension.ts";
 import { nearestName } from "../units/nearest.ts";
 import { parseQuantity } from "../units/quantity.ts";
 import { unitFactor } from "../units/unit.ts";
 import { type CsvFormat, type CsvTable, parseCsv } from "./csv.ts";
+import { openArrow } from "./open-arrow.ts";
 
 /** A row that could not be used, by the line (of a text table) or row (of an Arrow file, from 1) it stands in. */
 export interface BadRow {
@@ -33,6 +33,9 @@ export interface MeasuredRequest extends CsvFormat {
 
 /** Unit in a column's name: `length [um]`, `length (um)`, `length in um`. */
 const UNIT_IN_NAME = /^(.*?)\s*(?:\[([^\]]*)\]|\(([^)]*)\)|\bin\s+(\S+))\s*$/;
+/** Rows that are read: more parts than anybody measures, and as many as are looked at in half a minute. */
+const MOST_ROWS = 250_000;
+const LINE_END = 10;
 /** Bad rows that are told one by one before the rest is only counted. */
 const MOST_PROBLEMS = 20;
 const MEASURED_DIMENSIONS: readonly Dimension[] = [
@@ -86,6 +89,7 @@ export function readMeasured(bytes: Uint8Array, fileName: string, request: Measu
 
 /** The text table in a file, for callers that want several of its columns. */
 export function parseText(bytes: Uint8Array, fileName: string, format: CsvFormat): CsvTable {
+  checkRows(linesIn(bytes), fileName);
   let text: string;
   try {
     text = new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes);
@@ -101,6 +105,24 @@ export function parseText(bytes: Uint8Array, fileName: string, format: CsvFormat
     });
   }
   return parseCsv(text, fileName, format);
+}
+
+function linesIn(bytes: Uint8Array): number {
+  let lines = 0;
+  for (let at = bytes.indexOf(LINE_END); at >= 0; at = bytes.indexOf(LINE_END, at + 1)) lines += 1;
+  return lines;
+}
+
+function checkRows(rows: number, fileName: string): void {
+  if (rows <= MOST_ROWS + 1) return;
+  throw new InputError({
+    code: "too-large",
+    path: "",
+    expected: `a table of at most ${MOST_ROWS} rows`,
+    got: `${rows}`,
+    hint: "Read a part of it: some thousand parts, chosen at random, say as much",
+    file: fileName,
+  });
 }
 
 /** One column of a text table. */
@@ -201,18 +223,11 @@ function unitOf(head: string, fileName: string, request: MeasuredRequest): { nam
 }
 
 function readArrowColumn(bytes: Uint8Array, fileName: string, request: MeasuredRequest): MeasuredColumn {
-  let table: ReturnType<typeof tableFromIPC>;
-  try {
-    table = tableFromIPC(bytes);
-  } catch (error) {
-    const got = error instanceof Error ? error.message : String(error);
-    throw new InputError({ code: "syntax", path: "", expected: "an Arrow file", got, file: fileName });
+  const table = openArrow(bytes);
+  if (typeof table === "string") {
+    throw new InputError({ code: "syntax", path: "", expected: "an Arrow file", got: table, file: fileName });
   }
-  // No row takes less than a bit, so that more of them than bits are the mark of a damaged count.
-  if (table.numRows > 8 * bytes.length) {
-    const got = `${table.numRows} rows in ${bytes.length} bytes`;
-    throw new InputError({ code: "syntax", path: "", expected: "a whole Arrow file", got, file: fileName });
-  }
+  checkRows(table.numRows, fileName);
   const { fields } = table.schema;
   const field =
     fields[

@@ -1,14 +1,19 @@
-import { Field, Float64, List, Schema, type Table, tableFromIPC, Uint16, Utf8 } from "apache-arrow";
+import { DataType, Field, Float64, List, Schema, Uint16, Utf8 } from "apache-arrow";
 import { InputError, InternalError } from "../errors.ts";
 import type { ShardPartial } from "../studies/shards/partial.ts";
+import { MOST_SHARDS } from "../studies/shards/plan.ts";
 import { openArrowFile } from "./arrow-file.ts";
+import { openArrow } from "./open-arrow.ts";
 import { checksum, pack, unpack } from "./packed.ts";
 import { sampleMetadata } from "./samples.ts";
 
 /** Layout of the file; another one is not read. */
-const FORMAT = "seatspread-shard-1";
+const FORMAT = "seatspread-shard-2";
 const MAGIC = "ARROW1";
 const ROWS_PER_BATCH = 512;
+
+/** Entry of the metadata with the checksum of the others. */
+const CHECK = "metadataCheck";
 
 /** Rows beside those of the tasks. */
 const SCENARIO = "scenario";
@@ -50,7 +55,8 @@ export function writeShard(partial: ShardPartial, write: (bytes: Uint8Array) => 
     parts: String(rows.length),
     shapes: JSON.stringify([...shapes.keys()]),
   };
-  const file = openArrowFile(new Schema(fields, new Map(Object.entries(metadata))), write);
+  const checked = new Map([...Object.entries(metadata), [CHECK, String(checkOf(new Map(Object.entries(metadata))))]]);
+  const file = openArrowFile(new Schema(fields, checked), write);
   for (let first = 0; first < rows.length; first += ROWS_PER_BATCH) {
     const batch = rows.slice(first, first + ROWS_PER_BATCH);
     file.append(
@@ -89,30 +95,34 @@ export function readShard(bytes: Uint8Array, fileName: string): ShardPartial {
   if (text(bytes.length - MAGIC.length) !== MAGIC || bytes.length < 2 * MAGIC.length) {
     return refuse(`a file that ends after ${bytes.length} bytes`, again);
   }
-  let table: Table;
-  try {
-    table = tableFromIPC(bytes);
-  } catch {
-    return refuse("a damaged file", again);
-  }
+  const table = openArrow(bytes);
+  if (typeof table === "string") return refuse(`a damaged file: ${table}`, again);
   const metadata = table.schema.metadata;
   const field = (key: string): string => metadata.get(key) ?? "";
   if (field("format") !== FORMAT) return refuse("another kind of Arrow file");
+  if (Number(field(CHECK)) !== checkOf(metadata)) return refuse("damaged metadata", again);
   if (Number(field("parts")) !== table.numRows) return refuse(`${table.numRows} of ${field("parts")} parts`, again);
+  const [shard, shards] = [Number(field("shard")), Number(field("shards"))];
+  if (!(shard >= 1 && shard <= shards && shards <= MOST_SHARDS)) {
+    return refuse(`shard ${field("shard")} of ${field("shards")}`, again);
+  }
+  const columns = ["part", "shape", "check", "numbers"].map((name) => table.getChild(name));
+  const isKind = [DataType.isUtf8, DataType.isInt, DataType.isFloat, DataType.isList];
+  if (!columns.every((column, place) => isKind[place](column?.type))) return refuse("other columns", again);
+  const [parts, shape, check, numbers] = columns as NonNullable<(typeof columns)[number]>[];
   const shapes = JSON.parse(field("shapes")) as string[];
-  const [parts, shape, check, numbers] = ["part", "shape", "check", "numbers"].map((name) => table.getChild(name)!);
   const places = new Map<string, number>();
   for (let row = 0; row < table.numRows; row += 1) places.set(String(parts.get(row)), row);
   const read = (part: string): unknown => {
     const row = places.get(part);
     if (row === undefined) return refuse(`nothing under "${part}"`, again);
-    const own = numbers.get(row).toArray() as Float64Array;
-    if (checksum(own) !== check.get(row)) return refuse(`a damaged part "${part}"`, again);
     try {
-      return unpack({ shape: shapes[shape.get(row)], numbers: own });
+      const own = numbers.get(row).toArray() as Float64Array;
+      if (checksum(own) === check.get(row)) return unpack({ shape: shapes[shape.get(row)], numbers: own });
     } catch {
-      return refuse(`a damaged part "${part}"`, again);
+      // Told below: whatever the reason, the part is not what was written.
     }
+    return refuse(`a damaged part "${part}"`, again);
   };
   return {
     provenance: {
@@ -127,12 +137,18 @@ export function readShard(bytes: Uint8Array, fileName: string): ShardPartial {
       samples: Number(field("samples")),
       platform: field("platform"),
     },
-    shard: Number(field("shard")),
-    shards: Number(field("shards")),
+    shard,
+    shards,
     keepRows: Number(field("keepRows")),
     scenario: read(SCENARIO) as ShardPartial["scenario"],
     collected: read(COLLECTED) as ShardPartial["collected"],
     keys: [...places.keys()].filter((part) => part !== SCENARIO && part !== COLLECTED),
     result: (key) => read(key) as ReturnType<ShardPartial["result"]>,
   };
+}
+
+/** Checksum of everything in the metadata but the checksum itself. */
+function checkOf(metadata: ReadonlyMap<string, string>): number {
+  const text = JSON.stringify([...metadata].filter(([key]) => key !== CHECK));
+  return checksum(Float64Array.from(new TextEncoder().encode(text)));
 }

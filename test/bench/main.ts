@@ -1,7 +1,7 @@
 /**
  * The benchmark: the engine beside the same model in numpy and in C, in one run.
  *
- *     npm run bench -- [--samples 2e6] [--rounds 3] [--scenario FILE] [--only engine] [--scaling] [--extended] [--studies] [--json]
+ *     npm run bench -- [--samples 2e6] [--rounds 3] [--scenario FILE] [--only engine] [--scaling] [--extended] [--studies] [--worth] [--json]
  */
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -22,6 +22,7 @@ import { measureExtended } from "./extended.ts";
 import { measureEngine } from "./measure.ts";
 import { scenarioNumbers } from "./numbers.ts";
 import { measureStudies } from "./studies.ts";
+import { measureWorth } from "./worth.ts";
 
 const { values: options } = parseArgs({
   options: {
@@ -36,6 +37,7 @@ const { values: options } = parseArgs({
     scaling: { type: "boolean", default: false },
     extended: { type: "boolean", default: false },
     studies: { type: "boolean", default: false },
+    worth: { type: "boolean", default: false },
     json: { type: "boolean", default: false },
     measure: { type: "string" },
   },
@@ -48,6 +50,8 @@ if (options.measure !== undefined) {
   console.log(JSON.stringify(await measureEngine(JSON.parse(options.measure))));
 } else if (options.studies) {
   measureStudies(Number(options.rounds));
+} else if (options.worth) {
+  await measureWorth(Number(options.rounds));
 } else if (options.extended) {
   const grinding = fileURLToPath(new URL("../scenarios/grinding-spindle.yaml", import.meta.url));
   await measureExtended(grinding, Number(options.samples) === 1e6 ? 1e5 : Number(options.samples));

@@ -6,6 +6,7 @@ import { countedStates, createTally, mergeTally } from "../../src/engine/tally.t
 import { parseScenario } from "../../src/scenario/parse.ts";
 import { standardDeviation } from "../../src/stats/moments.ts";
 import { integrate } from "../../src/studies/conditional.ts";
+import { chooseDirections } from "../../src/studies/directions.ts";
 import { yieldSetup } from "../../src/studies/yield.ts";
 import { type Measured, PRECISION_RATIO } from "./contestants.ts";
 
@@ -31,7 +32,7 @@ export async function measureEngine(request: MeasureRequest): Promise<Measured> 
     offset:
       whole.offset === null
         ? null
-        : { law: { ...whole.offset.law, spreads: [], spreadLaws: [] }, shiftsMm: new Float64Array(0) },
+        : { ...whole.offset, law: { ...whole.offset.law, spreads: [], spreadLaws: [] }, shiftsMm: new Float64Array(0) },
   };
   const script = new URL("./worker.js", import.meta.url);
   if (request.workers > 1 && !existsSync(script)) throw new Error("the bundled worker is missing: npm run build");
@@ -63,12 +64,16 @@ export async function measureEngine(request: MeasureRequest): Promise<Measured> 
     await executor.close();
   }
 
-  /** Integrates until the yield is known to the precision; a first time beforehand, so that code is compiled. */
+  /**
+   * Chooses a direction and integrates until the yield is known to the precision; a first time beforehand, so that code is
+   * compiled.
+   */
   async function toPrecision() {
     const target = { halfWidthRatio: PRECISION_RATIO, of: null };
     const pace = { onProgress: () => {}, isOver: () => false };
     await integrate(executor, setup, setup.plan, target, pace);
     const start = performance.now();
+    chooseDirections(scenario, setup.plan, setup.offset);
     const { good, replicates, pointsPerReplicate } = await integrate(executor, setup, setup.plan, target, pace);
     return {
       wallS: (performance.now() - start) / 1000,

@@ -46,7 +46,7 @@ async function judgeUntimed(text: string, { reader, integrates }: JudgeOptions):
   try {
     const scenario = parseScenario(text, "fuzzed.yaml", [{ path: "samples", value: SAMPLES }], reader);
     const whole = yieldSetup(scenario, KERNEL);
-    const setup = integrates ? whole : { ...whole, offset: null };
+    const setup = integrates ? whole : { ...whole, offset: null, lines: null };
     const { finding, samples } = await runYield(setup, createLocalExecutor(setup), {
       maker: TEST_MAKER,
       target: null,

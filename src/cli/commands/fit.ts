@@ -56,6 +56,7 @@ export function fitCommand(program: Command): void {
       "after",
       `
 Writes <out>/<table>-<column>/: report.html, result.json, summary.arrow, values.arrow, whole or not at all.
+A table may have up to 250 000 rows; of more parts, some thousand chosen at random say as much.
 
 Examples:
   seatspread fit scenarios/measured/spacers.csv --column length --limits "31.766 ±0.004"

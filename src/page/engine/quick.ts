@@ -28,7 +28,10 @@ export async function quickPicture(
   const plan = compilePlan(scenario);
   checkRunnable(scenario, plan);
   const columns = keptColumns(scenario, plan);
-  const executor = createPageExecutor({ kernel: pageKernel(), scenario, offset: null, variations: [] }, isOvertaken);
+  const executor = createPageExecutor(
+    { kernel: pageKernel(), scenario, offset: null, lines: null, variations: [] },
+    isOvertaken,
+  );
   const keepRows = Math.min(WINDOW_UNITS, samples);
   let table: SampleTable = { count: 0, columns: [] };
   const { tally, moments, histograms } = await runPlain({ scenario: { ...scenario, samples } }, executor, {

@@ -75,13 +75,13 @@ function curveFigure(parts: {
   result: Result;
 }): Markup {
   const { integration } = parts.result;
-  const { replicates, pointsPerReplicate } = integration!;
+  const { replicates } = integration!;
   const step = Math.max(1, Math.round(parts.points.length / 24));
   return figure({
     title: parts.title,
     draw: (format, name) => draw(parts.curve, format, name),
     sentence: parts.sentence,
-    caption: `One set of ${count(replicates * pointsPerReplicate)} units, the offset's own spread integrated in closed form; the band is the 95 % interval over ${count(replicates)} independent point sets and may be thinner than the line.`,
+    caption: `Over ${count(replicates)} independent sets of units on scrambled Sobol' points, the offset's own spread integrated in closed form; the band is the 95 % interval over the sets and may be thinner than the line.`,
     table: {
       head: [parts.head, "yield", "95 % interval"],
       rows: parts.points

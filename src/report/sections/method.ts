@@ -1,7 +1,7 @@
 import type { RunResult, SampleTable } from "../../studies/result.ts";
 import { dataTable } from "../figures/figure.ts";
 import { html, type Markup } from "../html.ts";
-import { count, listing } from "../words.ts";
+import { count, decimal, listing, percent, significant } from "../words.ts";
 
 type Result = Omit<RunResult, "verdict">;
 
@@ -26,7 +26,7 @@ export function methodSection(result: Result, samples: SampleTable): Markup {
   return html`<section><h2>Method and checks</h2>
 <p>Every unit is drawn with its own dimensions, clearances, fits and temperatures, and the pair is solved in every state: thermal growth, fits as thick-walled cylinders, Hertz contact of all balls, and the balance of the two bearings. A unit is good exactly if its preload is in the window in every state${result.requirements.length > 0 ? " and it meets every requirement there" : ""}.</p>
 <p>Intervals of shares: ${listing(methods)}, 95 %. They say how well this run knows the figure for the inputs as given, not how well the inputs are known. The range of a batch ${batch.method === "binomial" ? "is that of independent units (binomial): no spread was stated as shared by a whole batch" : "counts the spread that the units of a batch share (nested draws)"}.</p>
-${dataTable(
+${integrationParagraph(result.integration)}${dataTable(
   {
     head: ["what", "value"],
     rows: [
@@ -49,6 +49,37 @@ ${dataTable(
 <p>The same scenario, seed, sample count and stream version give the same figures, whatever the machine or the number of workers.</p>
 </section>
 `;
+}
+
+/** What was integrated along, and why; nothing where nothing was. */
+function integrationParagraph(integration: Result["integration"]): Markup | string {
+  if (integration === null) return "";
+  const { along, replicates, pointsPerReplicate, worthRatio, evaluationsPerPoint, manyCrossingsRatio, pilot } =
+    integration;
+  const sets = `${count(replicates)} independent scrambles of ${count(pointsPerReplicate)} Sobol’ points`;
+  const how =
+    along === "offset"
+      ? `${sets} of everything but the offset, turned to the directions that tell most; for each the law of the offset is integrated over the window in closed form`
+      : `${sets}, each of them a line along the standardised slope of the limits, integrated between the places where the limits are crossed (${decimal(evaluationsPerPoint, 0)} evaluations a line; ${percent(manyCrossingsRatio)} of the limits are crossed more than once, and every stretch counts)`;
+  const worth =
+    Number.isFinite(worthRatio) && worthRatio > 0
+      ? ` One is worth ${significant(worthRatio, 2)} plain samples for the yield.`
+      : "";
+  return html`<p>Integrated shares: ${how}.${worth}${pilotSentence(pilot)} Plain sampling ran beside it, and the two agree within their errors.</p>
+`;
+}
+
+function pilotSentence(pilot: NonNullable<Result["integration"]>["pilot"]): string {
+  if (pilot.length === 0) return "";
+  const words = { offset: "along the offset", slope: "along the slope" };
+  const found = pilot.map(
+    ({ along, worthRatio }) =>
+      `${worthRatio === null ? "more than can be told" : significant(worthRatio, 2)} ${words[along]}`,
+  );
+  const worth = `plain samples that one evaluation of the model is worth: ${listing(found)}`;
+  return pilot.length === 1
+    ? ` A small pilot found nothing that another direction could win (${worth}).`
+    : ` A small pilot chose the direction (${worth}).`;
 }
 
 export function cautions(): Markup {

@@ -4,10 +4,7 @@ import { OUTCOMES } from "../../model/outcome.ts";
 import type { ModelPlan } from "../../model/plan.ts";
 import { normalCdf } from "../../numeric/special.ts";
 import { seedKey } from "../../random/streams.ts";
-import { findAimPoint } from "../../reliability/aim-point.ts";
-import type { DesignPoint } from "../../reliability/design-point.ts";
-import { importanceSampling } from "../../reliability/importance.ts";
-import { repeatedSubsetSimulation } from "../../reliability/subset-simulation.ts";
+import { rareProbability } from "../../reliability/rare-probability.ts";
 import type { Estimate, Integration } from "../conditional.ts";
 import type { RareResult } from "../result.ts";
 import type { YieldSetup } from "../yield.ts";
@@ -21,8 +18,8 @@ const FEWEST_SEEN = 10;
 /** Half-widths up to this share of the integrated estimate are good enough. */
 const GOOD_ENOUGH = 0.3;
 
-/** Evaluations of the model after which no further event is begun: a few tenths of a second. */
-const MOST_EVALUATIONS = 60_000;
+/** Evaluations of the model after which no further event is begun: one hard event takes 150 000 at most, an ordinary one 10 000. */
+const MOST_EVALUATIONS = 300_000;
 
 /** Edges nearer than this to the worst case count as reached, mm: ends of ranges are met to a few digits only. */
 const NEAR_MM = 1e-6;
@@ -33,14 +30,6 @@ const REMOTE_SHARE = normalCdf(-REMOTE_RATIO);
 
 /** How far out events are looked for. */
 const REACH_RATIO = 7;
-
-const IMPORTANCE_SAMPLES = 8_000;
-/** With this many effective failures, so many times the samples are worth trying. */
-const FEWEST_EFFECTIVE = 50;
-const MORE = 5;
-/** Beyond this distance the levels of subset simulation would run out. */
-const FURTHEST_SUBSET_RATIO = 5.6;
-const SUBSET = { samplesPerLevel: 200, mostLevels: 9 };
 
 /**
  * Looks for what plain sampling saw fewer than ten times and integration over the offset does not know either: by importance
@@ -158,52 +147,27 @@ function createExcluder(model: Model): (way: Way) => boolean {
 }
 
 function estimate(model: Model, ways: readonly Way[], seed: string, steady: boolean, isSeen: boolean): Found {
-  const { dimensions } = model;
-  const key = seedKey(seed);
-  const points: DesignPoint[] = [];
-  ways.forEach((way, limit) => {
-    const { scores, indexRatio } = findAimPoint(model.limit([way]), dimensions, REACH_RATIO);
-    if (scores !== null) points.push({ scores, indexRatio, limit });
+  const failure = {
+    dimensions: model.dimensions,
+    ways: ways.map((way) => model.limit([way])),
+    union: model.limit(ways),
+    sides: model.sides(ways),
+  };
+  const found = rareProbability(failure, seedKey(seed), {
+    reachRatio: REACH_RATIO,
+    remoteRatio: REMOTE_RATIO,
+    isSeen,
   });
-  const nearest = points.reduce((least, { indexRatio }) => Math.min(least, indexRatio), Number.POSITIVE_INFINITY);
-  if (nearest > REMOTE_RATIO && !isSeen) return steady ? REMOTE : UNRESOLVED;
-  const union = model.limit(ways);
-  const sample = (samples: number) => importanceSampling([union], dimensions, key, { samples, union, points });
-  let importance = sample(IMPORTANCE_SAMPLES);
-  const lacksOnlySamples = importance.doubts.every((doubt) => doubt === "few-effective-failures");
-  if (!importance.isTrustworthy && lacksOnlySamples && importance.effectiveFailures >= FEWEST_EFFECTIVE) {
-    importance = sample(MORE * IMPORTANCE_SAMPLES);
-  }
-  const distanceRatio = points.length > 0 ? nearest : null;
-  if (importance.isTrustworthy) {
-    return {
-      method: "importance",
-      shareRatio: importance.probability,
-      lowRatio: importance.interval.low,
-      highRatio: importance.interval.high,
-      samples: importance.evaluations,
-      effectiveCount: importance.effectiveFailures,
-      distanceRatio,
-      doubts: [],
-    };
-  }
-  if (nearest > FURTHEST_SUBSET_RATIO && !isSeen) {
-    return { ...UNRESOLVED, samples: importance.evaluations, distanceRatio, doubts: importance.doubts };
-  }
-  const subset = repeatedSubsetSimulation(union, dimensions, key, SUBSET);
-  const { mean, interval, replicates } = subset.estimate;
-  const samples = importance.evaluations + subset.evaluations;
-  if (!subset.hasReachedLimit || !(mean > 0)) {
-    return { ...UNRESOLVED, samples, distanceRatio, doubts: importance.doubts };
-  }
+  // What does not move a unit one way each may have been missed by a search along slopes.
+  if (found.method === "remote") return steady ? REMOTE : UNRESOLVED;
   return {
-    method: "subset",
-    shareRatio: mean,
-    lowRatio: Math.max(0, interval.low),
-    highRatio: interval.high,
-    samples,
-    effectiveCount: replicates,
-    distanceRatio,
-    doubts: importance.doubts,
+    method: found.method,
+    shareRatio: found.probability,
+    lowRatio: found.low,
+    highRatio: found.high,
+    samples: found.samples,
+    effectiveCount: found.effectiveCount,
+    distanceRatio: found.distanceRatio,
+    doubts: found.doubts,
   };
 }

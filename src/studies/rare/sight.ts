@@ -4,7 +4,7 @@ import { countedColumns } from "../../engine/tally.ts";
 import { openKernel } from "../../kernel/open.ts";
 import { createWorkspace, type StateColumns } from "../../model/columns.ts";
 import { evaluateBlock } from "../../model/evaluate.ts";
-import { createWindowColumns, type StateWindowColumns } from "../../model/window.ts";
+import { createWindowColumns, type StateWindowColumns, type WindowColumns } from "../../model/window.ts";
 import { BLOCK_SIZE } from "../../random/streams.ts";
 import type { LimitFunction } from "../../reliability/limit-function.ts";
 import type { YieldSetup } from "../yield.ts";
@@ -24,6 +24,8 @@ export interface Model {
   readonly states: number;
   /** Below 0 exactly where a unit is in one of the ways; how far, by the nearest way. */
   limit(ways: readonly Way[]): LimitFunction;
+  /** -1 exactly where a unit is in one of the ways, else 1: the same sides without the work of telling how far. */
+  sides(ways: readonly Way[]): LimitFunction;
   /** How far one edge is, whatever else holds. */
   edge(edge: Edge): LimitFunction;
 }
@@ -48,12 +50,13 @@ export function createModel({ scenario, plan, kernel: choice }: YieldSetup): Mod
     out: Float64Array,
     count: number,
     value: (i: number) => number,
+    edges: WindowColumns | null = windows,
   ) => {
     for (let first = 0; first < count; first += BLOCK_SIZE) {
       const size = Math.min(BLOCK_SIZE, count - first);
       const part = count <= BLOCK_SIZE ? scores : scores.map((column) => column.subarray(first, first + size));
       drawScores(draw, part, inputs, size);
-      evaluateBlock(plan, inputs, size, workspace, windows);
+      evaluateBlock(plan, inputs, size, workspace, edges);
       for (let i = 0; i < size; i += 1) out[first + i] = value(i);
     }
   };
@@ -61,6 +64,10 @@ export function createModel({ scenario, plan, kernel: choice }: YieldSetup): Mod
     dimensions: draw.drawn.length,
     states: sight.states.length,
     limit: (ways) => (scores, out, count) => evaluate(scores, out, count, (i) => nearest(ways, sight, i)),
+    sides: (ways) => {
+      const side = (i: number) => (ways.some(({ holds }) => holds(sight, i)) ? -1 : 1);
+      return (scores, out, count) => evaluate(scores, out, count, side, null);
+    },
     edge: (edge) => (scores, out, count) => evaluate(scores, out, count, (i) => edge.of(sight, i)),
   };
 }

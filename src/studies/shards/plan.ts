@@ -1,7 +1,7 @@
 import { batchTasks, chunkTasks, contributorTasks, extendedTasks } from "../../engine/run.ts";
 import type { Task } from "../../engine/tasks.ts";
 import { nestedSize } from "../batch-counts.ts";
-import { conditionalTasks, FIRST_EXPONENT } from "../conditional.ts";
+import { conditionalTasks, FIRST_EXPONENT, FIRST_LINE_EXPONENT, lineTasks } from "../conditional.ts";
 import {
   CONTRIBUTOR_UNITS,
   drawsBatches,
@@ -11,6 +11,9 @@ import {
   NESTED_BATCHES,
   type YieldSetup,
 } from "../yield.ts";
+
+/** More shards than anybody has machines for. */
+export const MOST_SHARDS = 10_000;
 
 /** One of several runs that together do a study: shard 1 to `shards`. */
 export interface ShardPlace {
@@ -29,6 +32,8 @@ export function taskKey(task: Task): string {
       return `extended ${task.block}`;
     case "conditional":
       return `conditional ${task.replicate} ${task.first}`;
+    case "lines":
+      return `lines ${task.replicate} ${task.first}`;
     case "batches":
       return `batches ${task.firstBatch}`;
   }
@@ -41,7 +46,7 @@ export function taskKey(task: Task): string {
  * @param keepRows rows that the study keeps, from the first
  */
 export function shardTasks(setup: YieldSetup, keepRows: number, { shard, shards }: ShardPlace): Task[] {
-  const { scenario, offset } = setup;
+  const { scenario, offset, lines } = setup;
   const { samples } = scenario;
   const rows = Math.min(samples, Math.max(FIGURE_ROWS, keepRows));
   const tasks: Task[] = [];
@@ -52,6 +57,7 @@ export function shardTasks(setup: YieldSetup, keepRows: number, { shard, shards 
     ...extendedTasks(extendedUnits(scenario)),
     ...(drawsBatches(scenario) ? batchTasks(NESTED_BATCHES, nestedSize(scenario)) : []),
     ...(offset === null || extendedDecides(scenario) ? [] : conditionalTasks(0, 1 << FIRST_EXPONENT)),
+    ...(lines === null || extendedDecides(scenario) ? [] : lineTasks(0, 1 << FIRST_LINE_EXPONENT)),
   ];
   others.forEach((task, place) => {
     if ((chunks.length + place) % shards === shard - 1) tasks.push(task);

@@ -69,6 +69,13 @@ describe("a column of a text table", () => {
     expect(found.at(-1)?.hint).toContain("30 more such rows");
   });
 
+  it("refuses more rows than can be looked at, before it takes them apart; none is left out silently", () => {
+    expect(read(`x [mm]\n${"1\n".repeat(250_000)}`).values).toHaveLength(250_000);
+    const found = problems(() => read(`x [mm]\n${"1\n".repeat(10_000_000)}`));
+    expect(found[0]).toMatchObject({ code: "too-large", expected: "a table of at most 250000 rows", file: "t.csv" });
+    expect(found[0].hint).toContain("Read a part of it");
+  });
+
   it("refuses what is no table: empty, without names, one name twice, broken quotes, no UTF-8", () => {
     expect(problems(() => read(""))[0].code).toBe("syntax");
     expect(problems(() => read("1,2\n3,4\n", { unit: "mm" }))[0].expected).toContain("names of the columns");

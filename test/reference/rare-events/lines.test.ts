@@ -3,9 +3,10 @@ import { scoreOfUniform } from "../../../src/distributions/normal-score.ts";
 import { fillScrambledSobol, scrambleKey } from "../../../src/random/owen.ts";
 import { fillUniform, seedKey, variableId } from "../../../src/random/streams.ts";
 import { anyLimit, createColumns, type LimitFunction } from "../../../src/reliability/limit-function.ts";
-import { type LineOptions, lineProbabilities } from "../../../src/reliability/line-sampling.ts";
+import type { LineOptions } from "../../../src/reliability/line-crossings.ts";
 import { meanGradient, rotationTo } from "../../../src/reliability/rotation.ts";
 import { compareEstimates, replicateEstimate, varianceReductionFactor } from "../../../src/stats/rqmc.ts";
+import { lineProbabilities } from "../../support/lines.ts";
 import { LIMIT_STATES, pointwise } from "./limit-states.ts";
 
 const KEY = seedKey("lines");

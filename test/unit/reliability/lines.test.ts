@@ -2,9 +2,11 @@ import { describe, expect, it } from "vitest";
 import { InternalError } from "../../../src/errors.ts";
 import { normalCdf, normalQuantile } from "../../../src/numeric/special.ts";
 import { createColumns, type LimitFunction } from "../../../src/reliability/limit-function.ts";
-import { lineProbabilities } from "../../../src/reliability/line-sampling.ts";
+import { findCrossings, type Limits } from "../../../src/reliability/line-crossings.ts";
+import { createShareOfAll, shareBelow } from "../../../src/reliability/line-shares.ts";
 import { meanGradient, rotateColumns, rotationTo } from "../../../src/reliability/rotation.ts";
 import { pseudoUniforms } from "../../support/distributions.ts";
+import { lineProbabilities } from "../../support/lines.ts";
 
 const scores = (dimensions: number, count: number) =>
   Array.from({ length: dimensions }, (_, d) => pseudoUniforms(count, d + 1).map(normalQuantile));
@@ -135,5 +137,84 @@ describe("probability along lines", () => {
     expect(() => lineProbabilities(good, rotationTo([1]), createColumns(1, 1), out, 1, { spacingRatio: 0 })).toThrow(
       InternalError,
     );
+  });
+});
+
+describe("several limits at once along lines", () => {
+  const lines = (count: number) => {
+    // Lines along (0.6, 0.8); the feet lie at right angles to it.
+    const [across] = scores(1, count);
+    return {
+      direction: Float64Array.of(0.6, 0.8),
+      feet: [across.map((x) => -0.8 * x), across.map((x) => 0.6 * x)],
+      count,
+    };
+  };
+  const limits =
+    (...of: ((t: number, across: number) => number)[]): Limits =>
+    ([x, y], out, count) => {
+      for (let i = 0; i < count; i += 1) {
+        of.forEach((limit, e) => {
+          out[e][i] = limit(0.6 * x[i] + 0.8 * y[i], -0.8 * x[i] + 0.6 * y[i]);
+        });
+      }
+    };
+
+  it("a window between two parallel planes: the same exact share on every line, so no variance, and nothing to narrow", () => {
+    const two = limits(
+      (t) => 0.007 * (t + 0.9),
+      (t) => 0.007 * (t - 1.7),
+    );
+    const crossings = findCrossings(two, 2, lines(40), { reachRatio: 5, spacingRatio: 1 });
+    const within = createShareOfAll(crossings, [
+      { limit: 0, isBelow: false },
+      { limit: 1, isBelow: true },
+    ]);
+    for (let line = 0; line < 40; line += 1) {
+      expect(Math.abs(within(line) - (normalCdf(1.7) - normalCdf(-0.9)))).toBeLessThan(1e-12);
+    }
+    expect(crossings.evaluations).toBe(11 * 40);
+    expect(crossings.byCrossings).toEqual([0, 80, 0, 0, 0]);
+  });
+  it("a limit crossed twice, and windows that exclude each other on a part of the line, in closed form", () => {
+    const three = limits(
+      // Above 0 outside of -1.3 … 0.8: two crossings, further apart than the spacing.
+      (t) => (t + 1.3) * (t - 0.8),
+      (t) => t - 2.1,
+      (t, across) => t + 2.6 + 0 * across,
+    );
+    const crossings = findCrossings(three, 3, lines(5), { spacingRatio: 1 });
+    const within = createShareOfAll(crossings, [
+      { limit: 0, isBelow: false },
+      { limit: 1, isBelow: true },
+      { limit: 2, isBelow: false },
+    ]);
+    const none = createShareOfAll(crossings, [
+      { limit: 1, isBelow: false },
+      { limit: 2, isBelow: true },
+    ]);
+    const expected = normalCdf(-1.3) - normalCdf(-2.6) + (normalCdf(2.1) - normalCdf(0.8));
+    for (let line = 0; line < 5; line += 1) {
+      expect(within(line)).toBeCloseTo(expected, 9);
+      expect(none(line)).toBe(0);
+      expect(shareBelow(crossings, line, 0)).toBeCloseTo(normalCdf(0.8) - normalCdf(-1.3), 9);
+    }
+    expect(crossings.byCrossings).toEqual([0, 10, 5, 0, 0]);
+  });
+  it("crossings read from the scan are as good as narrowed ones: curved, kinked and jumping limits within the tolerance", () => {
+    const odd = limits(
+      (t, across) => t - 0.4 + 0.05 * t * t + 0.01 * across * t + 0.3 * Math.sin(0.4 * t),
+      (t, across) => (t < across ? 0.3 : 1.6) * (t - across) + 0.2,
+      (t, across) => (t > 0.3 * across + 0.11 ? 1 : -1),
+    );
+    const loose = findCrossings(odd, 3, lines(200), { reachRatio: 5, spacingRatio: 1, toleranceShare: 5e-7 });
+    const tight = findCrossings(odd, 3, lines(200), { reachRatio: 5, spacingRatio: 1 });
+    expect(loose.evaluations).toBeLessThan(tight.evaluations);
+    for (let line = 0; line < 200; line += 1) {
+      for (let limit = 0; limit < 3; limit += 1) {
+        const apart = shareBelow(loose, line, limit) - shareBelow(tight, line, limit);
+        expect(Math.abs(apart), `line ${line}, limit ${limit}`).toBeLessThan(1e-6);
+      }
+    }
   });
 });
