@@ -12,13 +12,15 @@ import {
   axisRatioFromCurvatureDifferenceComplement,
   completeEllipticIntegrals,
 } from "../../../src/physics/elliptic.ts";
+import { staticEquivalentLoadN } from "../../../src/physics/equivalent-load.ts";
 import {
   frictionFactors,
   frictionLoadN,
   loadTorqueNmm,
   viscousTorqueNmm,
 } from "../../../src/physics/friction-torque.ts";
-import { ballLoadLifeMrev, ballRatings } from "../../../src/physics/life.ts";
+import { groovedContact } from "../../../src/physics/hertz.ts";
+import { ballLoadLifeMrev, ballRatings, reliabilityFactor } from "../../../src/physics/life.ts";
 import { movementUnderLoadMm } from "../../../src/physics/pair-movement.ts";
 import { PairShaftSolver } from "../../../src/physics/pair-shaft.ts";
 import { solvePairShaft } from "../../../src/physics/pair-solution.ts";
@@ -62,6 +64,29 @@ describe("what is refused, and what is just admitted", () => {
     ]) {
       expect(() => requireElasticMaterial(material, "x")).toThrow(InputError);
     }
+  });
+
+  test("a groove: a conformity above 0.5 and up to 1, a contact angle below a right one", () => {
+    const groove = {
+      ballDiameterMm: 8,
+      pitchDiameterMm: 33.5,
+      conformityRatio: 0.52,
+      contactAngleRad: 0.3,
+      race: "inner" as const,
+      ball: { youngsModulusMPa: 208_000, poissonRatio: 0.3 },
+      ring: { youngsModulusMPa: 208_000, poissonRatio: 0.3 },
+    };
+    for (const change of [{ conformityRatio: 0.5002 }, { conformityRatio: 1 }, { contactAngleRad: 1.57 }]) {
+      expect(groovedContact({ ...groove, ...change }).stiffnessNPerMm15).toBeGreaterThan(0);
+    }
+    for (const change of [{ conformityRatio: 0.5 }, { conformityRatio: 1.0005 }, { contactAngleRad: 1.5705 }]) {
+      expect(() => groovedContact({ ...groove, ...change }), JSON.stringify(change)).toThrow(InputError);
+    }
+  });
+
+  test("a reliability that the standard does not list, however near; a light axial load is one", () => {
+    expect(() => reliabilityFactor(0.9500003)).toThrow(InputError);
+    expect(staticEquivalentLoadN({ radialN: 0.5, axialN: 0.5, contactAngleRad: 0 })).toBeCloseTo(0.55, 12);
   });
 
   test("an elliptic modulus or a curvature difference that is none", () => {
