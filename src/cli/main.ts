@@ -20,7 +20,7 @@ import { sweepCommand } from "./commands/sweep.ts";
 import { unitCommand } from "./commands/unit.ts";
 import { workbenchCommand } from "./commands/workbench.ts";
 import { guardPipes } from "./pipes.ts";
-import { plainLine } from "./terminal.ts";
+import { fittedLine } from "./terminal.ts";
 import { CAUTIONS, EXIT_CODES, VERSION } from "./texts.ts";
 
 /** Exit codes: 0 done, 1 a required yield was not reached, 2 usage, scenario or file, 3 internal, 130 interrupted. */
@@ -31,7 +31,8 @@ program
   .version(VERSION)
   .exitOverride()
   .showHelpAfterError("(add --help for what there is)")
-  .addHelpText("after", `\n${EXIT_CODES}\n\n${CAUTIONS}`);
+  .addHelpText("after", `\n${CAUTIONS}`)
+  .addHelpText("afterAll", `\n${EXIT_CODES}`);
 
 for (const command of [
   runCommand,
@@ -67,7 +68,8 @@ try {
 function report(error: unknown): number {
   if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
   if (error instanceof InputError) {
-    for (const problem of error.problems) process.stderr.write(`seatspread: ${plainLine(formatProblem(problem))}\n`);
+    for (const problem of error.problems)
+      process.stderr.write(`${fittedLine(`seatspread: ${formatProblem(problem)}`)}\n`);
     return error.exitCode;
   }
   const message = error instanceof Error ? (error.stack ?? error.message) : String(error);

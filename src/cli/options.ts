@@ -85,3 +85,8 @@ export const KERNEL_OPTION = new Option("--kernel <name>", "inner loops: WebAsse
 
 /** Rare outcomes are looked for unless this says not to. */
 export const RARE_OPTION = new Option("--no-rare", "do not look for what plain sampling saw fewer than ten times");
+
+/** A kill costs what was done since. */
+export const RECORD_OPTION = new Option("--record-every <time>", "how often what is done is recorded, such as 1min")
+  .argParser(parseSeconds)
+  .default(5, "5s");

@@ -10,7 +10,7 @@ export const MAKER = {
 
 export const EXIT_CODES = `Exit codes:
   0    done
-  1    ran, and the yield that the scenario requires was not reached
+  1    ran, and what is required was not reached: the yield; for a batch in most draws; for an audited unit a go
   2    wrong usage, scenario or file; no result was written
   3    a fault of the program
   130  interrupted; no result was written`;

@@ -6,7 +6,7 @@ import type { StateWindowColumns, WindowColumns } from "../model/window.ts";
 
 import type { OffsetLaw } from "./offset-law.ts";
 import { cdfOf, chanceBetween, type OffsetTable, survivalOf } from "./offset-table.ts";
-import { countedStates } from "./tally.ts";
+import { countedColumns, countedStates } from "./tally.ts";
 
 /**
  * What is estimated from windows, in order: for every counted state the six outcomes, then good in every state, failing at
@@ -56,7 +56,7 @@ export function createChances(
   workspace: Workspace,
   windows: WindowColumns,
 ): ChanceReader {
-  const states = windows.afterService === null ? windows.states : [...windows.states, windows.afterService];
+  const states = countedColumns(windows);
   const benchIndex = plan.states.findIndex((state) => state.isBench);
   const overall = states.length * OUTCOMES.length;
   const values = new Float64Array(conditionalCount(plan));

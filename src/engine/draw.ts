@@ -1,6 +1,5 @@
 import { combineBatch } from "../distributions/batch.ts";
 import { applyCopula, type Copula, createCopula } from "../distributions/copula.ts";
-import { median } from "../distributions/moments.ts";
 import { prepare } from "../distributions/prepare.ts";
 import type { ColumnTransform } from "../distributions/prepared.ts";
 import type { Distribution } from "../distributions/types.ts";
@@ -25,6 +24,7 @@ import { createFrameRoom, type FrameRoom, type ScoreFrame, turnUniforms } from "
 const REPLICATE_BLOCKS = 1_048_576;
 
 interface DrawnVariable {
+  /** Place in the scenario's list, and in every list of columns. */
   readonly index: number;
   readonly id: readonly [number, number];
   readonly batchShare: number;
@@ -48,19 +48,37 @@ export interface DrawSource extends Pick<ResolvedScenario, "seed" | "correlation
   readonly variables: readonly Pick<Variable, "name" | "distribution" | "batchShare">[];
 }
 
-export function compileDraw(scenario: DrawSource, kernel: Kernel = PLAIN_KERNEL): DrawPlan {
+/** Turns a distribution into what a draw needs of it. */
+export interface DrawnLaw {
+  readonly transform: ColumnTransform;
+  readonly median: number;
+}
+
+/**
+ * @param lawOf where the constants of a distribution come from; by default they are worked out anew
+ */
+export function compileDraw(
+  scenario: DrawSource,
+  kernel: Kernel = PLAIN_KERNEL,
+  lawOf: (variable: DrawSource["variables"][number]) => DrawnLaw = (variable) =>
+    drawnLaw(variable.distribution, kernel),
+): DrawPlan {
   const drawn: DrawnVariable[] = [];
   const constants: { index: number; value: number }[] = [];
+  const medians = new Float64Array(scenario.variables.length);
   scenario.variables.forEach((variable, index) => {
     if (variable.distribution.kind === "constant") {
       constants.push({ index, value: variable.distribution.value });
+      medians[index] = variable.distribution.value;
     } else {
+      const law = lawOf(variable);
       drawn.push({
         index,
         id: variableId(variable.name),
         batchShare: variable.batchShare,
-        transform: columnTransform(variable.distribution, kernel),
+        transform: law.transform,
       });
+      medians[index] = law.median;
     }
   });
   return {
@@ -73,14 +91,17 @@ export function compileDraw(scenario: DrawSource, kernel: Kernel = PLAIN_KERNEL)
       variables,
       copula: createCopula(matrix, variables.length),
     })),
-    medians: Float64Array.from(scenario.variables, (variable) => median(variable.distribution)),
+    medians,
   };
 }
 
 /** The kernel's own loop for the hot laws; the others are plain in every kernel. */
-function columnTransform(distribution: Distribution, kernel: Kernel): ColumnTransform {
-  const { law, transform } = prepare(distribution);
-  return law === undefined ? transform : (column, count) => kernel.transform(law, column, count);
+export function drawnLaw(distribution: Distribution, kernel: Kernel): DrawnLaw {
+  const { law, transform, quantile } = prepare(distribution);
+  return {
+    transform: law === undefined ? transform : (column, count) => kernel.transform(law, column, count),
+    median: quantile(0.5),
+  };
 }
 
 /** Columns of a block, one a variable; those of constants are filled once here. */

@@ -2,6 +2,7 @@ import type { Workspace } from "../model/columns.ts";
 import type { ModelPlan } from "../model/plan.ts";
 import type { WindowColumns } from "../model/window.ts";
 import { type InternalUnit, type ResolvedScenario, ZONES } from "../scenario/types.ts";
+import { countedColumns } from "./tally.ts";
 
 /** One column of the kept samples: what it is called, what it means and how it is stored. */
 export interface KeptColumnSpec {
@@ -134,7 +135,7 @@ export function copyRows(
     if (variable.distribution.kind !== "constant") values.push(inputs[index].slice(0, count));
   });
   values.push(workspace.machinedOffsetMm.slice(0, count));
-  const states = workspace.afterService === null ? workspace.states : [...workspace.states, workspace.afterService];
+  const states = countedColumns(workspace);
   for (const state of states) {
     values.push(
       state.offsetMm.slice(0, count),
@@ -158,8 +159,7 @@ export function copyRows(
     windows.lowState.slice(0, count),
     windows.highState.slice(0, count),
   );
-  const windowStates = windows.afterService === null ? windows.states : [...windows.states, windows.afterService];
-  for (const state of windowStates) {
+  for (const state of countedColumns(windows)) {
     values.push(
       state.onsetMm.slice(0, count),
       state.lowMm.slice(0, count),

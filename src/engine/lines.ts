@@ -11,6 +11,7 @@ import { createInputs, type DrawPlan } from "./draw.ts";
 import { EDGES_PER_STATE, fillEdges, HIGH_EDGE, LOW_EDGE } from "./edges.ts";
 import { type ScoreFrame, sumAlong } from "./frame.ts";
 import { drawScores, fillSobolScores } from "./scores.ts";
+import { countedColumns } from "./tally.ts";
 
 /** Lines end at ± this many standard deviations: 6 in 10^7 units lie beyond, and count as those at the end. */
 const REACH_RATIO = 5;
@@ -52,7 +53,7 @@ export function createLineIntegrator(
   options: LineOptions = LINE,
 ): LineIntegrator {
   const [direction, ...rest] = frame.axes;
-  const states = windows.afterService === null ? windows.states : [...windows.states, windows.afterService];
+  const states = countedColumns(windows);
   const inputs = createInputs(draw, workspace.size);
   const edges = states.length * EDGES_PER_STATE;
   const limits = (scores: readonly Float64Array[], out: readonly Float64Array[], count: number) => {

@@ -1,8 +1,6 @@
 import type { Kernel } from "../kernel/kernel.ts";
-import { createWorkspace, type StateColumns } from "../model/columns.ts";
-import { evaluateBlock } from "../model/evaluate.ts";
+import type { StateColumns } from "../model/columns.ts";
 import { PLAY } from "../model/outcome.ts";
-import type { ModelPlan } from "../model/plan.ts";
 import { BLOCK_SIZE } from "../random/streams.ts";
 import {
   addToLinearHistogram,
@@ -15,8 +13,6 @@ import {
   quantileOfLinearHistogram,
 } from "../stats/histogram.ts";
 import { emptyMoments, type Moments, mergeMoments } from "../stats/moments.ts";
-import { createInputs, type DrawPlan, drawBlock } from "./draw.ts";
-import { countedColumns, countedStates } from "./tally.ts";
 
 /** The quantities of a state that are summed up, in the order they are kept in. */
 export const QUANTITIES = ["preloadN", "playMm", "offsetMm", "clearanceAMm", "clearanceBMm"] as const;
@@ -60,16 +56,17 @@ export interface Measures {
 }
 
 /**
- * Sets up the measures. The ranges of the equal bins come from block 0, which every thread evaluates for itself, so that
- * they agree without a word between them.
+ * Sets up the measures.
+ *
+ * @param pilot the counted states of block 0, whole: the ranges of the equal bins come from it. Every thread evaluates it
+ *   for itself, so that they agree without a word between them
  */
-export function createMeasures(plan: ModelPlan, draw: DrawPlan): Measures {
-  const { kernel } = draw;
+export function createMeasures(kernel: Kernel, pilot: readonly StateColumns[]): Measures {
   const linear = ({ low, high }: Range): LinearHistogram => ({
     ...emptyLinearHistogram(low, high, BINS),
     counts: kernel.column(BINS),
   });
-  const live: LiveHistograms[] = pilotRanges(plan, draw).map((range) => ({
+  const live: LiveHistograms[] = pilot.map(rangesOf).map((range) => ({
     preloadN: new LogHistogram(),
     preloadCounts: kernel.column(logBinKey(LOWEST_OCTAVE + OCTAVES) - logBinKey(LOWEST_OCTAVE)),
     preloadLeast: Number.POSITIVE_INFINITY,
@@ -81,7 +78,7 @@ export function createMeasures(plan: ModelPlan, draw: DrawPlan): Measures {
   }));
   const picked = kernel.column(BLOCK_SIZE);
   return {
-    startMoments: () => emptyMeasures(countedStates(plan)),
+    startMoments: () => emptyMeasures(pilot.length),
     addBlock(states, count, moments) {
       for (let s = 0; s < states.length; s += 1) {
         const columns = states[s];
@@ -170,6 +167,7 @@ export function mergeMeasures(into: MeasureMoments, from: MeasureMoments): void 
 
 /** Adds the histograms of one thread to those of another. */
 export function mergeHistograms(parts: readonly (readonly StateHistograms[])[]): StateHistograms[] {
+  if (parts.length === 1) return [...parts[0]];
   return parts[0].map((_, s) => {
     const log = (pick: (state: StateHistograms) => LogHistogramState) => {
       const sum = LogHistogram.fromState(pick(parts[0][s]));
@@ -206,21 +204,12 @@ interface Range {
   readonly high: number;
 }
 
-function pilotRanges(
-  plan: ModelPlan,
-  draw: DrawPlan,
-): Readonly<Record<"offsetMm" | "clearanceAMm" | "clearanceBMm", Range>>[] {
-  return draw.kernel.scoped(() => {
-    const inputs = createInputs(draw, BLOCK_SIZE);
-    const workspace = createWorkspace(plan, BLOCK_SIZE, draw.kernel);
-    drawBlock(draw, 0, inputs, BLOCK_SIZE);
-    evaluateBlock(plan, inputs, BLOCK_SIZE, workspace);
-    return countedColumns(workspace).map((columns) => ({
-      offsetMm: widened(columns.offsetMm),
-      clearanceAMm: widened(columns.clearanceAMm),
-      clearanceBMm: widened(columns.clearanceBMm),
-    }));
-  });
+function rangesOf(columns: StateColumns): Readonly<Record<"offsetMm" | "clearanceAMm" | "clearanceBMm", Range>> {
+  return {
+    offsetMm: widened(columns.offsetMm),
+    clearanceAMm: widened(columns.clearanceAMm),
+    clearanceBMm: widened(columns.clearanceBMm),
+  };
 }
 
 /** The range of a column with as much again on both sides, and never without width. */

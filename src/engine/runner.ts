@@ -3,12 +3,12 @@ import { openKernel } from "../kernel/open.ts";
 import { createWorkspace } from "../model/columns.ts";
 import { evaluateBlock } from "../model/evaluate.ts";
 import { compileExtended } from "../model/extended-plan.ts";
-import { compilePlan } from "../model/plan.ts";
+import { compilePlan, type ModelPlan } from "../model/plan.ts";
 import { createWindowColumns } from "../model/window.ts";
 import { BLOCK_SIZE } from "../random/streams.ts";
 import { runBatches } from "./batches.ts";
 import { runContributors } from "./contributors.ts";
-import { compileDraw, createInputs, drawBlock } from "./draw.ts";
+import { compileDraw, createInputs, type DrawPlan, drawBlock } from "./draw.ts";
 import { runExtended } from "./extended.ts";
 import { createIntegrator, type Integrator } from "./integrator.ts";
 import { copyRows, type KeptRows } from "./kept.ts";
@@ -29,18 +29,42 @@ export interface Runner {
   collect(): Collected;
 }
 
-/** Everything one thread needs to run tasks of a scenario, set up once. */
-export function createRunner(setup: WorkerSetup): Runner {
+/** What a runner is made of. */
+export interface RunnerParts {
+  readonly plan: ModelPlan;
+  readonly draw: DrawPlan;
+  /** Fills the columns of a block with its units: what `drawBlock` draws. */
+  readonly fill: (block: number, inputs: readonly Float64Array[], count: number) => void;
+  /** Rows of a block that may be kept with their acceptance windows, from the first; all where nothing is said. */
+  readonly windowRows?: number;
+}
+
+function partsOf({ scenario, kernel }: WorkerSetup): RunnerParts {
+  const draw = compileDraw(scenario, openKernel(kernel));
+  return {
+    plan: compilePlan(scenario),
+    draw,
+    fill: (block, inputs, count) => drawBlock(draw, block, inputs, count),
+  };
+}
+
+/**
+ * Everything one thread needs to run tasks of a scenario, set up once.
+ *
+ * @param parts of the same scenario, where they exist already
+ */
+export function createRunner(setup: WorkerSetup, parts: RunnerParts = partsOf(setup)): Runner {
   const { scenario, variations } = setup;
-  const plan = compilePlan(scenario);
-  const kernel = openKernel(setup.kernel);
-  const draw = compileDraw(scenario, kernel);
+  const { plan, draw, fill, windowRows = BLOCK_SIZE } = parts;
+  const { kernel } = draw;
   const inputs = createInputs(draw, BLOCK_SIZE);
   const workspace = createWorkspace(plan, BLOCK_SIZE, kernel);
-  const windows = createWindowColumns(plan, BLOCK_SIZE, kernel);
+  const windows = createWindowColumns(plan, windowRows, kernel);
   const tally = createTally(countedStates(plan));
   const benchIndex = plan.states.findIndex((state) => state.isBench);
-  const measures = createMeasures(plan, draw);
+  fill(0, inputs, BLOCK_SIZE);
+  evaluateBlock(plan, inputs, BLOCK_SIZE, workspace);
+  const measures = createMeasures(kernel, countedColumns(workspace));
   const extended = compileExtended(scenario);
 
   // Not every study integrates; what that takes is set up when first asked for.
@@ -60,7 +84,7 @@ export function createRunner(setup: WorkerSetup): Runner {
       const count = Math.min(BLOCK_SIZE, task.samples - first);
       if (count <= 0) break;
       const keep = Math.min(count, task.keepRows - first);
-      drawBlock(draw, block, inputs, count);
+      fill(block, inputs, count);
       evaluateBlock(plan, inputs, count, workspace, keep > 0 ? windows : null);
       const states = countedColumns(workspace);
       tallyBlock(workspace.kernel, tally, states, benchIndex, count);

@@ -5,7 +5,7 @@ import type { ModelPlan } from "../model/plan.ts";
 import { createWindowColumns } from "../model/window.ts";
 import { createColumns } from "../reliability/limit-function.ts";
 import type { ResolvedScenario } from "../scenario/types.ts";
-import { conditionalCount, createChances } from "./conditional.ts";
+import { type ChanceReader, createChances } from "./conditional.ts";
 import { createInputs, type DrawPlan } from "./draw.ts";
 import type { OffsetLaw } from "./offset-law.ts";
 import { drawScores, fillSobolScores } from "./scores.ts";
@@ -35,15 +35,16 @@ export interface EndSlope {
 }
 
 /**
- * Takes slopes of acceptance windows and of what follows from them by differences, one drawn quantity after the other; those of the offset's own quantities, in which the ends are
- * linear, are their spreads.
+ * Takes slopes of acceptance windows and of the chances that follow from them by differences, one drawn quantity after the other.
+ * Those of the offset's own quantities, in which the ends are linear, are their spreads.
+ *
+ * @param law of the offset, or null where nothing enters it linearly
  */
 export function takeSlopes(scenario: ResolvedScenario, plan: ModelPlan, law: OffsetLaw | null, draw: DrawPlan): Slopes {
   const ownVariables = law?.variables ?? [];
   const weights = scenario.states.map((state) => state.weightRatio);
-  const isOwn = (place: number) => ownVariables.includes(draw.drawn[place].index);
   const all = Array.from(draw.drawn.keys());
-  const places = all.filter((place) => !isOwn(place));
+  const places = all.filter((place) => !ownVariables.includes(draw.drawn[place].index));
   const size = 2 * places.length;
   const inputs = createInputs(draw, size);
   const workspace = createWorkspace(plan, size);
@@ -52,13 +53,9 @@ export function takeSlopes(scenario: ResolvedScenario, plan: ModelPlan, law: Off
   const scores = createColumns(draw.drawn.length, size);
   const points = createColumns(draw.drawn.length, POINTS);
   fillSobolScores(draw, PILOT_REPLICATE, 0, POINTS, points);
-  const own = new Float64Array(draw.drawn.length);
-  for (const { variable, factor, distribution } of law === null ? [] : [...law.chain, ...law.standOuts]) {
-    own[draw.drawn.findIndex(({ index }) => index === variable)] = factor * standardDeviation(distribution);
-  }
+  const own = ownSlopes(law, draw);
   const chances: Float64Array[][] = [];
   const ends: EndSlope[][] = [];
-  const values = createColumns(size, conditionalCount(plan));
   for (let point = 0; point < POINTS; point += 1) {
     all.forEach((place) => {
       scores[place].fill(points[place][point]);
@@ -70,31 +67,58 @@ export function takeSlopes(scenario: ResolvedScenario, plan: ModelPlan, law: Off
     drawScores(draw, scores, inputs, size);
     for (const index of ownVariables) inputs[index].fill(mean(scenario.variables[index].distribution));
     evaluateWindows(plan, inputs, size, workspace, windows);
-    const difference = (up: number, down: number) => (up - down) / (2 * STEP_RATIO);
-    if (reader !== null) {
-      for (let i = 0; i < size; i += 1) {
-        reader.read(i);
-        values[i].set(reader.values);
-      }
-      chances.push(
-        Array.from(reader.values, (_, q) =>
-          Float64Array.from(places, (_, k) => difference(values[2 * k][q], values[2 * k + 1][q])),
-        ),
-      );
-    }
+    if (reader !== null) chances.push(chanceSlopes(reader, places.length));
     const ownMm = own.reduce((sum, slope, place) => sum + slope * points[place][point], 0);
     ends.push(
       [windows.lowMm, windows.highMm].map((end) => {
-        const slopes = own.slice();
-        const pastMm = (i: number) => workspace.machinedOffsetMm[i] - end[i];
-        places.forEach((place, k) => {
-          slopes[place] = difference(pastMm(2 * k), pastMm(2 * k + 1));
-        });
-        let meanMm = 0;
-        for (let i = 0; i < size; i += 1) meanMm += pastMm(i) / size;
-        return { pastMm: meanMm + ownMm, slopes };
+        const pastMm = Float64Array.from(end, (endMm, i) => workspace.machinedOffsetMm[i] - endMm);
+        return endSlope(pastMm, places, own, ownMm);
       }),
     );
   }
   return { places, chances, ends };
+}
+
+/** Slopes of the offset over the scores of its own quantities, mm; 0 for all others. */
+function ownSlopes(law: OffsetLaw | null, draw: DrawPlan): Float64Array {
+  const own = new Float64Array(draw.drawn.length);
+  for (const { variable, factor, distribution } of law === null ? [] : [...law.chain, ...law.standOuts]) {
+    own[draw.drawn.findIndex(({ index }) => index === variable)] = factor * standardDeviation(distribution);
+  }
+  return own;
+}
+
+/** Slopes of every chance at one point, from the pairs of samples to either side of it. */
+function chanceSlopes(reader: ChanceReader, count: number): Float64Array[] {
+  const slopes = Array.from(reader.values, () => new Float64Array(count));
+  const up = new Float64Array(reader.values.length);
+  for (let k = 0; k < count; k += 1) {
+    reader.read(2 * k);
+    up.set(reader.values);
+    reader.read(2 * k + 1);
+    slopes.forEach((slope, q) => {
+      slope[k] = differenceSlope(up[q], reader.values[q]);
+    });
+  }
+  return slopes;
+}
+
+/**
+ * Slopes of one end of the window at one point.
+ *
+ * @param pastMm how far the offset is past the end in the pairs of samples to either side, without the offset's own part
+ * @param own slopes over the offset's own quantities, and what these add here: `ownMm`
+ */
+function endSlope(pastMm: Float64Array, places: readonly number[], own: Float64Array, ownMm: number): EndSlope {
+  const slopes = own.slice();
+  places.forEach((place, k) => {
+    slopes[place] = differenceSlope(pastMm[2 * k], pastMm[2 * k + 1]);
+  });
+  let meanMm = 0;
+  for (const past of pastMm) meanMm += past / pastMm.length;
+  return { pastMm: meanMm + ownMm, slopes };
+}
+
+function differenceSlope(up: number, down: number): number {
+  return (up - down) / (2 * STEP_RATIO);
 }

@@ -1,5 +1,5 @@
 import type { Kernel } from "../kernel/kernel.ts";
-import type { StateColumns, Workspace } from "../model/columns.ts";
+import type { StateColumns } from "../model/columns.ts";
 import { FLAGS, OUTCOMES } from "../model/outcome.ts";
 import type { ModelPlan } from "../model/plan.ts";
 
@@ -47,9 +47,14 @@ export function createTally(stateCount: number): Tally {
   };
 }
 
-/** The columns of every counted state, in order. */
-export function countedColumns(workspace: Workspace): readonly StateColumns[] {
-  return workspace.afterService === null ? workspace.states : [...workspace.states, workspace.afterService];
+/** The columns of every counted state, in order: results of a workspace, or windows. */
+export function countedColumns<T>({ states, afterService }: PerState<T>): readonly T[] {
+  return afterService === null ? states : [...states, afterService];
+}
+
+interface PerState<T> {
+  readonly states: readonly T[];
+  readonly afterService: T | null;
 }
 
 /** Counts a block. The bench is state `benchIndex`. */

@@ -8,6 +8,7 @@ import type { ResolvedScenario } from "../scenario/types.ts";
 import { compileDraw, compileSobol, createInputs, type DrawPlan, drawSobolBlock } from "./draw.ts";
 import type { OffsetLaw } from "./offset-law.ts";
 import { chanceBetween, type OffsetTable } from "./offset-table.ts";
+import { countedColumns } from "./tally.ts";
 
 /**
  * Acceptance windows of units drawn without their own offset, kept so that any other nominal and any other spread of the
@@ -53,7 +54,7 @@ export function collectWindows(
   for (const index of law.variables) inputs[index].fill(mean(scenario.variables[index].distribution));
   const workspace = createWorkspace(plan, block);
   const windows = createWindowColumns(plan, block);
-  const columns = windows.afterService === null ? windows.states : [...windows.states, windows.afterService];
+  const columns = countedColumns(windows);
   const total = replicates * points;
   const lowMm = new Float64Array(total).fill(Number.NEGATIVE_INFINITY);
   const highMm = new Float64Array(total).fill(Number.POSITIVE_INFINITY);

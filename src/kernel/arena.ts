@@ -29,12 +29,19 @@ export class Arena {
     return new Uint16Array(this.memory.buffer, this.take(2 * size + 2), size).fill(0);
   }
 
-  scoped<T>(work: () => T): T {
+  mark(): () => void {
     const before = this.top;
+    return () => {
+      this.top = before;
+    };
+  }
+
+  scoped<T>(work: () => T): T {
+    const release = this.mark();
     try {
       return work();
     } finally {
-      this.top = before;
+      release();
     }
   }
 

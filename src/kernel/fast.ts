@@ -1,7 +1,7 @@
 import { normalScoreTable } from "../distributions/normal-score.ts";
 import { centred, emptyMoments } from "../stats/moments.ts";
 import { Arena } from "./arena.ts";
-import type { CurveNumbers } from "./columns.ts";
+import type { BearingCurves } from "./columns.ts";
 import type { Kernel } from "./kernel.ts";
 
 /** Where the small things stand: stream states and coefficients, the solver's, then the table of normal scores. */
@@ -28,11 +28,15 @@ export function createFastKernel(module: WebAssembly.Module): Kernel {
   const unused = arena.column(4096);
   const at = (column: Float64Array | Uint8Array | Uint16Array) => arena.at(column);
 
-  /** Puts two curves where the module looks for them. */
-  const placeCurves = (inner: CurveNumbers, outer: CurveNumbers, innerOf: Float64Array, outerOf: Float64Array) => {
-    numbers.set([inner.centreRatio, inner.halfWidthRatio, outer.centreRatio, outer.halfWidthRatio]);
-    numbers.set(innerOf, 4);
-    numbers.set(outerOf, 4 + innerOf.length);
+  /** Puts the curves of both races where the module finds them: address and degree of the inner, then of the outer one. */
+  const placeCurves = (curves: BearingCurves, of: "compliance" | "limitLoad") => {
+    let next = 0;
+    return [curves.innerCurve, curves.outerCurve].flatMap((curve) => {
+      const address = SCRATCH + 8 * next;
+      numbers.set([curve.centreRatio, curve.halfWidthRatio, ...curve[of]], next);
+      next += 2 + curve[of].length;
+      return [address, curve[of].length - 1];
+    });
   };
 
   return {
@@ -41,6 +45,7 @@ export function createFastKernel(module: WebAssembly.Module): Kernel {
     bytes: (size) => arena.bytes(size),
     words: (size) => arena.words(size),
     scoped: (work) => arena.scoped(work),
+    mark: () => arena.mark(),
 
     fillUniforms(states, columns, count) {
       for (let first = 0; first < columns.length; first += 4) {
@@ -68,34 +73,28 @@ export function createFastKernel(module: WebAssembly.Module): Kernel {
     addClampedMember: (out, length, factor, expansionPerK, rise, clampPerN, clamp, count) =>
       loops.addClampedMember(at(out), at(length), factor, expansionPerK, at(rise), clampPerN, at(clamp), count),
     bearingConstants(curves, innerRatio, outerRatio, distanceMm, stiffness, limitMm, count) {
-      const { innerCurve, outerCurve, ballCount, ballDiameterMm } = curves;
-      const [inner, outer] = [innerCurve.compliance, outerCurve.compliance];
+      const { ballCount, ballDiameterMm } = curves;
+      const ratios = [at(innerRatio), at(outerRatio)];
       arena.scoped(() => {
         const compliance = at(arena.column(count));
-        placeCurves(innerCurve, outerCurve, inner, outer);
         loops.bearingConstants(
-          ...([at(innerRatio), at(outerRatio), SCRATCH, inner.length - 1, outer.length - 1] as const),
-          ...([ballCount, ballDiameterMm, at(distanceMm), at(stiffness), compliance, count] as const),
+          ...[...ratios, ...placeCurves(curves, "compliance"), ballCount, ballDiameterMm],
+          ...[at(distanceMm), at(stiffness), compliance, count],
         );
         if (limitMm === null) return;
-        const [innerLimit, outerLimit] = [innerCurve.limitLoad, outerCurve.limitLoad];
-        placeCurves(innerCurve, outerCurve, innerLimit, outerLimit);
-        loops.limitDeflection(
-          ...([at(innerRatio), at(outerRatio), SCRATCH, innerLimit.length - 1, outerLimit.length - 1] as const),
-          ...([compliance, at(limitMm), count] as const),
-        );
+        loops.limitDeflection(...ratios, ...placeCurves(curves, "limitLoad"), compliance, at(limitMm), count);
       });
     },
     startClearance: (out, free, outerGrowth, outerRise, innerGrowth, innerRise, ballGrowth, ballRise, count) =>
       loops.startClearance(
-        ...([at(out), at(free), outerGrowth, at(outerRise), innerGrowth, at(innerRise)] as const),
-        ...([ballGrowth, at(ballRise), count] as const),
+        ...[at(out), at(free), outerGrowth, at(outerRise), innerGrowth, at(innerRise)],
+        ...[ballGrowth, at(ballRise), count],
       ),
     takeFit: (fit, ring, ringRise, mate, mateRise, smoothing, clearance, flags, count) =>
       loops.takeFit(
-        ...([at(clearance), at(flags), fit.lostFlag, fit.sense, at(ring), fit.ringExpansionPerK] as const),
-        ...([at(ringRise), at(mate), fit.measuredFactor, fit.mateExpansionPerK, at(mateRise)] as const),
-        ...([at(smoothing), fit.racewayRatio, count] as const),
+        ...[at(clearance), at(flags), fit.lostFlag, fit.sense, at(ring), fit.ringExpansionPerK],
+        ...[at(ringRise), at(mate), fit.measuredFactor, fit.mateExpansionPerK, at(mateRise)],
+        ...[at(smoothing), fit.racewayRatio, count],
       ),
 
     preparePairs(offset, slip, clearanceA, clearanceB, signed, pairs, count) {

@@ -18,6 +18,8 @@ export interface Kernel {
   words(size: number): Uint16Array;
   /** Gives back what was allocated during `work` when it has ended. */
   scoped<T>(work: () => T): T;
+  /** The same where the work goes on over several turns: gives what takes back everything allocated from here on. */
+  mark(): () => void;
 
   /** Uniforms of several streams: four words of state a stream, one column each. */
   fillUniforms(states: Uint32Array, columns: readonly Float64Array[], count: number): void;

@@ -15,6 +15,7 @@ export const PLAIN_KERNEL: Kernel = {
   bytes: (size) => new Uint8Array(size),
   words: (size) => new Uint16Array(size),
   scoped: (work) => work(),
+  mark: () => () => {},
   fillUniforms(states, columns, count) {
     columns.forEach((column, stream) => {
       fillOpenUniforms(states.subarray(4 * stream, 4 * stream + 4), column, count);

@@ -35,6 +35,7 @@ export interface WindowColumns {
   readonly walkLimitMm: Float64Array;
 }
 
+/** @param size units of a block whose windows are wanted, from the first; those behind are left out */
 export function createWindowColumns(plan: ModelPlan, size: number, kernel: Kernel = PLAIN_KERNEL): WindowColumns {
   const column = () => kernel.column(size);
   const state = (): StateWindowColumns => ({
@@ -93,7 +94,8 @@ export function fillWindow(
   const [a, b] = workspace.bearings;
   const { machinedOffsetMm, clampHoldN, frictionHoldN, spring } = workspace;
   const { complianceMmPerN, limits, pressureLimited } = plan;
-  for (let i = 0; i < count; i += 1) {
+  const wanted = Math.min(count, windows.lowMm.length);
+  for (let i = 0; i < wanted; i += 1) {
     const shift = offsetMm[i] - machinedOffsetMm[i];
     const aA = a.grooveDistanceMm[i];
     const aB = b.grooveDistanceMm[i];

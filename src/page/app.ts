@@ -32,6 +32,8 @@ export class App {
   readonly #screen = new Screen();
   #store: Store | null = null;
   #known: Known[] = [];
+  /** Content and number of variants that were last drawn; another scenario or variant is drawn before it is answered. */
+  #drawn: { content: unknown; variants: number } = { content: null, variants: 0 };
 
   constructor(script: string, apply: Apply) {
     this.#apply = apply;
@@ -94,6 +96,7 @@ export class App {
         this.#screen.problems([]);
         this.#controls.mark([]);
         this.#draw();
+        this.#screen.answered(reply.id);
         return;
       }
       case "problems":
@@ -106,21 +109,13 @@ export class App {
     }
   }
 
-  /** Fills the controls and asks for what has changed. */
+  /** Asks for what has changed, so that the engine is at work while the controls are filled. */
   #refresh(precision: "moving" | "settled"): void {
     const store = this.#store;
     if (store === null) return;
     const { source, content, variants, active } = store.work;
     for (let place = this.#known.length - 1; place >= variants.length; place -= 1) this.#engine.forget(place);
     this.#known.length = Math.min(this.#known.length, variants.length);
-    this.#controls.show(content, this.#changed(content, variants[active]!));
-    this.#screen.tools({
-      canUndo: store.canUndo,
-      canRedo: store.canRedo,
-      isChanged: variants[active]!.length > 0,
-      names: NAMES.slice(0, variants.length),
-      active,
-    });
     for (const [place, overrides] of variants.entries()) {
       const known = this.#known[place] ?? {
         picture: null,
@@ -137,7 +132,21 @@ export class App {
       known.overrides = overrides;
       known.asked = this.#engine.evaluate(place, source, overrides, precision);
     }
-    this.#draw();
+    this.#controls.show(content, this.#changed(content, variants[active]!));
+    this.#screen.tools({
+      canUndo: store.canUndo,
+      canRedo: store.canRedo,
+      isChanged: variants[active]!.length > 0,
+      names: NAMES.slice(0, variants.length),
+      active,
+    });
+    this.#screen.settled(this.#isSettled());
+    if (this.#drawn.content !== content || this.#drawn.variants !== variants.length) this.#draw();
+  }
+
+  /** Whether what is shown is the answer to what was last asked. */
+  #isSettled(): boolean {
+    return this.#known.every(({ asked, answered }) => asked > 0 && asked === answered);
   }
 
   /** Content with changes; where one leads nowhere (the engine will say so) the content as it is. */
@@ -150,11 +159,15 @@ export class App {
   }
 
   #draw(): void {
-    this.#screen.settled(this.#known.every(({ asked, answered }) => asked > 0 && asked === answered));
+    this.#screen.settled(this.#isSettled());
     const shown = this.#known.flatMap(({ picture }, place) =>
       picture === null ? [] : [{ name: NAMES[place]!, picture }],
     );
     if (shown.length === 0) return;
+    if (this.#store !== null) {
+      const { content, variants } = this.#store.work;
+      this.#drawn = { content, variants: variants.length };
+    }
     const latest = this.#known.filter(({ picture }) => picture !== null).map(({ whole }) => whole);
     const heading =
       this.#store === null ? "" : String(valueAt(this.#store.work.content, "title") ?? shown[0]!.picture.title);

@@ -39,7 +39,7 @@ export interface EvaluateRequest {
   readonly quickSamples: number;
 }
 
-export const EXPORT_KINDS = ["report", "json", "samples", "summary", "csv"] as const;
+export const EXPORT_KINDS = ["report", "json", "samples", "summary", "extended", "csv"] as const;
 export type ExportKind = (typeof EXPORT_KINDS)[number];
 
 export type Reply =
@@ -78,6 +78,8 @@ export interface Picture {
   /** Preload of every unit, one histogram a state. */
   readonly preload: readonly LogHistogramState[];
   readonly window: WindowColumns | null;
+  /** Whether a whole run has stiffness, life and the like to export. */
+  readonly hasExtended: boolean;
   /** Null in a quick look. */
   readonly contributors: Contributors | null;
   readonly verdict: readonly string[] | null;

@@ -27,6 +27,11 @@ export class Screen {
     document.getElementById("results")!.setAttribute("aria-busy", isSettled ? "false" : "true");
   }
 
+  /** Which question the page answers now; what drives the page from outside waits for it. */
+  answered(id: number): void {
+    document.body.dataset.answered = String(id);
+  }
+
   problems(words: readonly string[]): void {
     const text =
       words.length === 0
@@ -56,10 +61,14 @@ export class Screen {
 
   /** @param latest the last whole run of each variant that is shown */
   draw(title: string, shown: readonly Shown[], latest: readonly (Picture | null)[]): void {
+    // Measured before anything is changed: afterwards the browser would have to lay the page out anew to answer.
+    const width = pictureWidth(shown.length);
     put("title", html`${title}`);
     put("headline", headline(shown));
     this.#stateChoice(shown);
-    const width = pictureWidth(shown.length);
+    document.querySelector<HTMLOptionElement>("#export option[value=extended]")!.hidden = !shown.every(
+      ({ picture }) => picture.hasExtended,
+    );
     const state = Number((document.getElementById("state") as HTMLSelectElement).value) || 0;
     put("view-outcomes", outcomesPanel(shown, width));
     put("view-preload", preloadPanel(shown, width));
@@ -105,8 +114,14 @@ export class Screen {
   }
 }
 
-function put(id: string, markup: Markup): void {
-  document.getElementById(id)!.innerHTML = markup.text;
+/** What stands in each place. */
+const placed = new Map<string, string>();
+
+/** What has not changed stays as it is. */
+function put(id: string, { text }: Markup): void {
+  if (placed.get(id) === text) return;
+  placed.set(id, text);
+  document.getElementById(id)!.innerHTML = text;
 }
 
 /** Pictures are drawn as wide as their place, so that text keeps its size: two beside one another on a wide page. */

@@ -77,7 +77,7 @@ export function findCrossings(limits: Limits, limitCount: number, lines: Lines, 
   const isFine = (low: number, high: number) => {
     const width = high - low;
     if (width <= toleranceRatio) return true;
-    const nearest = low > 0 ? low : high < 0 ? high : 0;
+    const nearest = Math.max(low, Math.min(high, 0));
     return width * normalPdf(nearest) <= toleranceShare;
   };
   const asker = createAsker(limits, limitCount, lines);

@@ -1,3 +1,4 @@
+import { COPY_SCRIPT_HASH, copyScript } from "./copy-button.ts";
 import { type Content, html, type Markup, raw } from "./html.ts";
 import { hatches } from "./palette.ts";
 import { STYLE } from "./style.ts";
@@ -10,16 +11,19 @@ export interface PageParts {
   readonly verdict: readonly string[];
   readonly body: readonly Content[];
   readonly foot: string;
+  /** Whether something on the page can be copied by a button. */
+  readonly copies?: boolean;
 }
 
-/** One file that asks the network for nothing and runs nothing; the policy in its head says so to the browser. */
+/** One file that asks the network for nothing and runs nothing but a button that copies; the policy in its head says so. */
 export function page(parts: PageParts): Markup {
   const [lead = "", ...others] = parts.verdict;
+  const scripts = parts.copies ? `; script-src '${COPY_SCRIPT_HASH}'` : "";
   return html`<!doctype html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; img-src data:">
+<meta http-equiv="Content-Security-Policy" content="${raw(`default-src 'none'; style-src 'unsafe-inline'; img-src data:${scripts}`)}">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta name="color-scheme" content="light dark">
 <meta name="generator" content="${parts.maker}">
@@ -42,7 +46,7 @@ ${others.map((paragraph) => html`<p>${paragraph}</p>`)}
 ${parts.body}
 </main>
 <footer><p>${parts.foot}</p></footer>
-</body>
+${parts.copies ? copyScript() : null}</body>
 </html>
 `;
 }

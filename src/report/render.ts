@@ -8,6 +8,7 @@ import { preloadFigure } from "./figures/preload.ts";
 import { varianceFigure } from "./figures/variance.ts";
 import { html } from "./html.ts";
 import { page } from "./page.ts";
+import { calloutSection } from "./sections/callouts.ts";
 import { extendedSection } from "./sections/extended.ts";
 import { heatSection } from "./sections/heat.ts";
 import { assumptionTable, inputTable, warningList } from "./sections/inputs.ts";
@@ -30,8 +31,12 @@ export function renderReport(found: RunResult, samples: SampleTable): string {
     verdict: result.verdict,
     body: [
       keyNumbers(result),
-      html`<section class="figures"><h2>What happens, and why</h2>
-${outcomesFigure(result)}${preloadFigure(result, samples)}${offsetFigure(result, samples)}${nominalCurveFigure(result)}${toleranceCurveFigure(result)}${clearanceFigure(result, samples)}${gainFigure(result)}${varianceFigure(result)}</section>
+      html`<section class="figures"><h2>What drives it</h2>
+${gainFigure(result)}${varianceFigure(result)}</section>
+<section class="figures"><h2>What to change</h2>
+${calloutSection(result)}${offsetFigure(result, samples)}${nominalCurveFigure(result)}${toleranceCurveFigure(result)}</section>
+<section class="figures"><h2>What happens to the units</h2>
+${outcomesFigure(result)}${preloadFigure(result, samples)}${clearanceFigure(result, samples)}</section>
 `,
       outcomeTables(result),
       rareSection(result),
@@ -47,6 +52,7 @@ ${outcomesFigure(result)}${preloadFigure(result, samples)}${offsetFigure(result,
       methodSection(result, samples),
       cautions(),
     ],
+    copies: true,
     foot: `${provenance.scenario} · seed ${provenance.seed} · ${count(provenance.samples)} samples · scenario ${provenance.scenarioHash.slice(0, 12)}`,
   }).text;
 }

@@ -37,6 +37,13 @@ td,th{overflow-wrap:break-word}
 .cell.main .value{font-size:1.75rem;line-height:1.25}
 .cell .note{font-size:.82rem;color:var(--soft);line-height:1.4}
 .cell.callout{flex-basis:100%;background:var(--tint)}
+.callouts{border:1.5px solid var(--ink);background:var(--tint);padding:.2em 1em .8em;margin:0 0 2.6em}
+.callouts h3{margin:.8em 0 .4em}
+.callouts pre{white-space:pre-wrap;overflow-wrap:anywhere;margin:0;font:inherit;font-size:.92rem;font-variant-numeric:tabular-nums;user-select:all;-webkit-user-select:all;line-height:1.6}
+.callouts pre:focus-visible{outline:2px solid var(--accent);outline-offset:2px}
+.copy{margin:.7em 0 0;font-size:.88rem;color:var(--soft)}
+.copy button{font:inherit;color:var(--ink);background:var(--paper);border:1px solid var(--soft);border-radius:4px;padding:.35em .9em;min-height:2.4em;cursor:pointer}
+.copy button:focus-visible{outline:3px solid var(--accent);outline-offset:2px}
 .hatches{position:absolute}
 figure{margin:0 0 2.6em}
 figure h3{margin:1.4em 0 .3em}
@@ -77,7 +84,8 @@ html{font-size:10.5pt}
 body{font-size:10pt;-webkit-print-color-adjust:exact;print-color-adjust:exact}
 main,footer{max-width:none;padding:0}
 h1,h2,h3,.legend{break-after:avoid}
-figure,.block,.cell,tr,li,.verdict p{break-inside:avoid}
+figure,.block,.cell,.callouts,tr,li,.verdict p{break-inside:avoid}
+.copy{display:none}
 thead{display:table-header-group}
 .scroll{overflow:visible}
 details{display:none}
@@ -87,5 +95,6 @@ figcaption,.legend{font-size:8.5pt;line-height:1.4}
 h2{margin-top:1.8em}
 table{font-size:8.5pt}
 tbody .text{min-width:0}
+tbody th.text{min-width:11em}
 }
 `;

@@ -1,7 +1,7 @@
 import { limitWords } from "../scenario/requirements.ts";
 import type { ResolvedScenario } from "../scenario/types.ts";
 import type { Unit, UnitState } from "../studies/unit.ts";
-import { alignColumns, plainText } from "./plain-table.ts";
+import { fitRows, plainText, wrapText } from "./plain-table.ts";
 import {
   causeDeed,
   decimal,
@@ -16,21 +16,24 @@ import {
 const DEGREES_PER_RAD = 180 / Math.PI;
 
 /** What `unit` prints: one sampled unit, every drawn input, both bearings in every state, and why it failed. */
-export function unitText(scenario: ResolvedScenario, unit: Unit): string {
-  const inputs = alignColumns(
+export function unitText(scenario: ResolvedScenario, unit: Unit, { width }: { readonly width: number }): string {
+  const inputs = fitRows(
     unit.inputs
       .filter((input) => input.drawn)
       .map((input) => [`  ${plainText(input.name)}`, exact(input.value, input.unit), plainText(input.label)]),
     [1],
+    width,
   );
-  const states = unit.states.map((state) => stateText(state)).join("\n");
-  return `${plainText(scenario.title)}: unit ${unit.index}, seed "${plainText(unit.seed)}"
-${fate(unit)}
+  const states = unit.states.map((state) => stateText(state, width)).join("\n");
+  return `${wrapText(`${scenario.title}: unit ${unit.index}, seed "${unit.seed}"`, width)}
+${fate(unit)
+  .map((line) => wrapText(line, width))
+  .join("\n")}
 
 Drawn inputs
 ${inputs}
 
-Machined offset ${micrometres(unit.machinedOffsetMm)}; ${windowWords(unit.window)}
+${wrapText(`Machined offset ${micrometres(unit.machinedOffsetMm)}; ${windowWords(unit.window)}`, width)}
 
 ${states}`;
 }
@@ -47,10 +50,10 @@ function windowWords(window: Unit["window"]): string {
   return `on target in every state from ${micrometres(window.lowMm)} ${high}`;
 }
 
-function fate(unit: Unit): string {
+function fate(unit: Unit): string[] {
   const failed = unit.states.filter((state) => !state.good);
-  if (failed.length === 0) return "On target in every state.";
-  return failed.map((state) => `Fails in state ${state.state}: ${causeDeed(state.outcome)}. ${why(state)}`).join("\n");
+  if (failed.length === 0) return ["On target in every state."];
+  return failed.map((state) => `Fails in state ${state.state}: ${causeDeed(state.outcome)}. ${why(state)}`);
 }
 
 function why(state: UnitState): string {
@@ -74,9 +77,9 @@ function gapWords({ gapMm, movementMm }: UnitState): string {
     : `The gap is ${micrometres(gapMm)}, ${micrometres(movementMm)} from that of the bench.`;
 }
 
-function stateText(state: UnitState): string {
+function stateText(state: UnitState, width: number): string {
   const { a, b } = state.bearings;
-  const rows = alignColumns(
+  const rows = fitRows(
     [
       ["  ", "bearing a", "bearing b"],
       ["  radial clearance mounted", micrometres(a.clearanceMm), micrometres(b.clearanceMm)],
@@ -88,18 +91,20 @@ function stateText(state: UnitState): string {
       ["  Hertz pressure, outer race", pressure(a.outerPressureMPa), pressure(b.outerPressureMPa)],
     ],
     [1, 2],
+    width,
   );
-  const flags = state.flags.map((flag) => `\n  ${FLAG_SENTENCES[flag]}`).join("");
-  return `State ${plainText(state.state)}: ${OUTCOME_NAMES[state.outcome]}, preload ${newtons(state.preloadN)}, offset ${micrometres(state.offsetMm)}${flags}
+  const flags = state.flags.map((flag) => `\n${wrapText(FLAG_SENTENCES[flag], width, "  ")}`).join("");
+  const head = `State ${state.state}: ${OUTCOME_NAMES[state.outcome]}, preload ${newtons(state.preloadN)}, offset ${micrometres(state.offsetMm)}`;
+  return `${wrapText(head, width)}${flags}
 ${rows}
-${extendedText(state)}`;
+${extendedText(state, width)}`;
 }
 
 /** What was asked beyond the preload, one line each. */
-function extendedText({ extended }: UnitState): string {
+function extendedText({ extended }: UnitState, width: number): string {
   if (extended.length === 0) return "";
   const rows = extended.map(({ label, unit, value }) => [`  ${label}`, quantity(value, unit)]);
-  return `${alignColumns(rows, [1])}\n`;
+  return `${fitRows(rows, [1], width)}\n`;
 }
 
 function degrees(angleRad: number): string {

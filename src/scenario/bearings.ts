@@ -7,13 +7,13 @@ import type { QuantityOptions } from "../units/quantity.ts";
 import { assumed } from "./assumptions.ts";
 import { readContactAngle } from "./contact-angle.ts";
 import { type DrawnValue, readDrawn, THREE_SIGMA_WORDS, withinLimits } from "./drawn.ts";
-import { BEARING_KEY_SETS, type BearingGeometry, resolveGeometry } from "./geometry.ts";
+import { BEARING_KEY_SETS, resolveGeometry } from "./geometry.ts";
 import type { Ledger } from "./ledger.ts";
 import { resolveMaterial } from "./materials.ts";
 import { type Merged, mergeEntries } from "./merge.ts";
 import type { BearingEntry, ScenarioDocument } from "./schema.ts";
 import type { Drawn } from "./schema-drawn.ts";
-import type { Bearing, InternalUnit, Origin, VariableGroup, VariableIndex } from "./types.ts";
+import type { Bearing, BearingGeometry, InternalUnit, Origin, VariableGroup, VariableIndex } from "./types.ts";
 import { addVariable, plainValue, unknownValue } from "./variables.ts";
 import { usualRange, valueWords } from "./words.ts";
 

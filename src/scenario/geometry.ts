@@ -9,24 +9,8 @@ import type { Ledger } from "./ledger.ts";
 import type { Merged } from "./merge.ts";
 import type { BearingEntry } from "./schema.ts";
 import type { Drawn } from "./schema-drawn.ts";
+import type { BearingGeometry } from "./types.ts";
 import { valueWords } from "./words.ts";
-
-/** Nominal dimensions, ball set and ratings of one bearing. */
-export interface BearingGeometry {
-  readonly designation: string | null;
-  readonly kind: "deep-groove" | "angular-contact";
-  /** 0 for deep-groove bearings. */
-  readonly nominalContactAngleRad: number;
-  readonly frictionSeries: string;
-  readonly boreMm: number;
-  readonly outsideDiameterMm: number;
-  readonly widthMm: number;
-  readonly ballCount: number;
-  readonly ballDiameterMm: number;
-  readonly pitchDiameterMm: number;
-  readonly dynamicRatingN: number;
-  readonly staticRatingN: number;
-}
 
 type BoundaryKey = "bore" | "outsideDiameter" | "width";
 type BallKey = "ballCount" | "ballDiameter" | "pitchDiameter";
@@ -165,9 +149,9 @@ function checkCompleteness(entry: Partial<BearingEntry>, pathOf: Merged<BearingE
   if (problems.length > 0) throw new InputError(problems);
 }
 
-type Dimensions = Omit<
+type Dimensions = Pick<
   BearingGeometry,
-  "designation" | "kind" | "nominalContactAngleRad" | "frictionSeries" | "dynamicRatingN" | "staticRatingN"
+  "boreMm" | "outsideDiameterMm" | "widthMm" | "ballCount" | "ballDiameterMm" | "pitchDiameterMm"
 >;
 
 /** The rings must leave room for the balls, and the balls room for one another. */

@@ -1,7 +1,7 @@
 import { InputError } from "../errors.ts";
 import { expandMeasuredFiles, type MeasuredFileReader } from "./measured-files.ts";
 import { applyOverrides, type Override } from "./overrides.ts";
-import { readScenarioText } from "./read.ts";
+import { readScenarioText, type ScenarioSource } from "./read.ts";
 import { placed, resolveScenario } from "./resolve.ts";
 import type { ResolvedScenario } from "./types.ts";
 import { validateShape } from "./validate.ts";
@@ -19,7 +19,15 @@ export function parseScenario(
   overrides: readonly Override[] = [],
   readMeasuredFile: MeasuredFileReader | null = null,
 ): ResolvedScenario {
-  const { content, locate } = readScenarioText(text, fileName);
+  return resolveSource(readScenarioText(text, fileName), overrides, readMeasuredFile);
+}
+
+/** The same from text that was taken apart already, such as one that a page sets other values in over and over. */
+export function resolveSource(
+  { content, fileName, locate }: ScenarioSource,
+  overrides: readonly Override[],
+  readMeasuredFile: MeasuredFileReader | null,
+): ResolvedScenario {
   const changed = applyOverrides(content, overrides);
   return resolveContent(expandMeasuredFiles(changed, readMeasuredFile), fileName, locate);
 }

@@ -118,9 +118,8 @@ export interface RingSeat {
   readonly mateFarDiameterMm: number;
 }
 
-export interface Bearing {
-  /** `a` (left) or `b` (right). */
-  readonly key: "a" | "b";
+/** Nominal dimensions, ball set and ratings of one bearing. */
+export interface BearingGeometry {
   readonly designation: string | null;
   readonly kind: "deep-groove" | "angular-contact";
   /** Nominal contact angle that ratings and equivalent loads go by, rad; 0 for deep-groove bearings. */
@@ -135,6 +134,11 @@ export interface Bearing {
   readonly pitchDiameterMm: number;
   readonly dynamicRatingN: number;
   readonly staticRatingN: number;
+}
+
+export interface Bearing extends BearingGeometry {
+  /** `a` (left) or `b` (right). */
+  readonly key: "a" | "b";
   readonly ringMaterial: Material;
   readonly ballMaterial: Material;
   /** Which equivalent cylinder stands for a ring in the Lamé equations. */

@@ -32,6 +32,14 @@ export interface Bin extends Interval {
   readonly count: number;
 }
 
+interface RankedBins {
+  /** Values in the bins before each one. */
+  readonly before: number[];
+  readonly low: number[];
+  readonly high: number[];
+  readonly count: number[];
+}
+
 export class LogHistogram {
   /** One page of bins per exponent, made when first needed. Key of a bin: exponent and top 10 bits of the mantissa. */
   private readonly positive: (Float64Array | undefined)[] = new Array<Float64Array | undefined>(PAGES).fill(undefined);
@@ -41,6 +49,8 @@ export class LogHistogram {
   private finiteCount = 0;
   private least = Number.POSITIVE_INFINITY;
   private greatest = Number.NEGATIVE_INFINITY;
+  /** The bins in rising order with the counts before them, while nothing is added. */
+  private ranked: RankedBins | null = null;
 
   /** Finite values counted. */
   get count(): number {
@@ -73,6 +83,7 @@ export class LogHistogram {
    * @param selected when given, only values whose entry is not 0 are counted
    */
   add(values: ArrayLike<number>, count = values.length, selected?: ArrayLike<number>): void {
+    this.ranked = null;
     for (let index = 0; index < count; index += 1) {
       if (selected !== undefined && selected[index] === 0) continue;
       const value = values[index];
@@ -106,6 +117,7 @@ export class LogHistogram {
    * @param min, max extremes of everything that was counted there, zeros too
    */
   addCounted(counts: Float64Array, lowKey: number, min: number, max: number): void {
+    this.ranked = null;
     for (let index = 0; index < counts.length; index += 1) {
       if (counts[index] === 0) continue;
       const key = lowKey + index;
@@ -120,6 +132,7 @@ export class LogHistogram {
 
   /** Adds all counts of another histogram. */
   merge(other: LogHistogram): void {
+    this.ranked = null;
     mergePages(this.positive, other.positive);
     mergePages(this.negative, other.negative);
     this.zeroCount += other.zeroCount;
@@ -174,19 +187,33 @@ export class LogHistogram {
   private orderStatistic(rank: number): number {
     if (rank <= 0) return this.least;
     if (rank >= this.finiteCount - 1) return this.greatest;
+    this.ranked ??= this.rankBins();
+    const { before, low, high, count } = this.ranked;
+    // The last bin that has no more than `rank` values before it.
+    let place = 0;
+    let end = before.length;
+    while (end - place > 1) {
+      const middle = (place + end) >>> 1;
+      if (before[middle] <= rank) place = middle;
+      else end = middle;
+    }
+    const from = Math.max(low[place], this.least);
+    const to = Math.min(high[place], this.greatest);
+    return from + ((rank - before[place] + 0.5) / count[place]) * (to - from);
+  }
+
+  private rankBins(): RankedBins {
+    const bins: RankedBins = { before: [], low: [], high: [], count: [] };
     let before = 0;
-    let result = this.greatest;
     this.visitBins((low, high, count) => {
-      if (before + count <= rank) {
-        before += count;
-        return true;
-      }
-      const from = Math.max(low, this.least);
-      const to = Math.min(high, this.greatest);
-      result = from + ((rank - before + 0.5) / count) * (to - from);
-      return false;
+      bins.before.push(before);
+      bins.low.push(low);
+      bins.high.push(high);
+      bins.count.push(count);
+      before += count;
+      return true;
     });
-    return result;
+    return bins;
   }
 
   /** Walks the bins in rising order until the visitor returns false. */
@@ -220,14 +247,16 @@ export class LogHistogram {
       [this.negative, true],
       [this.positive, false],
     ] as const) {
-      pages.forEach((page, pageIndex) => {
-        page?.forEach((count, bin) => {
-          if (count === 0) return;
+      for (let pageIndex = 0; pageIndex < PAGES; pageIndex += 1) {
+        const page = pages[pageIndex];
+        if (page === undefined) continue;
+        for (let bin = 0; bin < PAGE_SIZE; bin += 1) {
+          if (page[bin] === 0) continue;
           const key = pageIndex * PAGE_SIZE + bin;
           keys.push(flip ? ~key : key);
-          counts.push(count);
-        });
-      });
+          counts.push(page[bin]);
+        }
+      }
     }
     return {
       keys: Int32Array.from(keys),

@@ -17,7 +17,7 @@ export const REPLICATES = 16;
 export const FIRST_EXPONENT = 10;
 const LAST_EXPONENT = 22;
 
-/** Lines of a replicate: each takes some twenty evaluations of the model. */
+/** Lines of a replicate: each takes twenty to eighty evaluations of the model. */
 export const FIRST_LINE_EXPONENT = 7;
 const LAST_LINE_EXPONENT = 18;
 
@@ -182,7 +182,7 @@ function summarise(
   points: number,
 ): Integration {
   const estimate = (pick: (total: Total) => number) =>
-    overReplicates(Float64Array.from(totals, (total) => pick(total) / points));
+    estimateOver(Float64Array.from(totals, (total) => pick(total) / points));
   const overall = conditionalCount(plan) - Object.keys(OVERALL).length;
   const states: Estimate[][] = [];
   for (let s = 0; s * OUTCOMES.length < overall; s += 1) {
@@ -212,7 +212,7 @@ function summarise(
 }
 
 /** Mean over replicates with the t interval of their spread. Never a binomial: the points are not independent. */
-function overReplicates(means: Float64Array): Estimate {
+export function estimateOver(means: Float64Array): Estimate {
   const moments = momentsOf(means);
   const sd = standardDeviation(moments);
   const { low, high } = meanInterval(moments.mean, sd, moments.count);

@@ -48,8 +48,8 @@ const NOTHING: Directions = { offset: null, lines: null, pilot: [] };
 
 /**
  * Chooses what to integrate along: the machined offset, whose law is known in closed form, with the other quantities on Sobol'
- * points that run along their most telling directions; or lines along the standardised slope of the limits, which take some
- * twenty evaluations of the model each. A pilot says which has less variance for the same work. Where nothing enters
+ * points that run along their most telling directions; or lines along the standardised slope of the limits, which take twenty to
+ * eighty evaluations of the model each. A pilot says which has less variance for the same work. Where nothing enters
  * the offset linearly, the lines remain. The same scenario gives the same choice everywhere.
  *
  * @param curves the law of the offset and the nominals that the yield is wanted for, or null

@@ -2,16 +2,19 @@ import { centre } from "../distributions/moments.ts";
 import { createWorkspace } from "../model/columns.ts";
 import { evaluateBlock } from "../model/evaluate.ts";
 import { OUTCOMES } from "../model/outcome.ts";
-import { compilePlan } from "../model/plan.ts";
+import { compilePlan, type ModelPlan } from "../model/plan.ts";
 import { createWindowColumns } from "../model/window.ts";
 import { axialPlayMm, freeContactAngleRad } from "../physics/axial-contact.ts";
 import { checkScenario } from "../scenario/check.ts";
 import type { ResolvedScenario } from "../scenario/types.ts";
 import type { NominalResult } from "./result.ts";
 
-/** The assembly with every quantity at its mean: offset, onset, window and preload in every state. No sampling. */
-export function evaluateNominal(scenario: ResolvedScenario): NominalResult {
-  const plan = compilePlan(scenario);
+/**
+ * The assembly with every quantity at its mean: offset, onset, window and preload in every state. No sampling.
+ *
+ * @param plan of the scenario
+ */
+export function evaluateNominal(scenario: ResolvedScenario, plan: ModelPlan = compilePlan(scenario)): NominalResult {
   const inputs = scenario.variables.map((variable) => Float64Array.of(centre(variable.distribution)));
   const workspace = createWorkspace(plan, 1);
   const windows = createWindowColumns(plan, 1);

@@ -1,5 +1,5 @@
 import { mean, standardDeviation } from "../distributions/moments.ts";
-import { AFTER_SERVICE } from "../engine/kept.ts";
+import { AFTER_SERVICE, countedStateNames } from "../engine/kept.ts";
 import { type MeasureMoments, type Quantity, quantileFunction, type StateHistograms } from "../engine/measures.ts";
 import type { Tally } from "../engine/tally.ts";
 import { FLAGS, OUTCOMES } from "../model/outcome.ts";
@@ -106,9 +106,7 @@ function zoneMoments(scenario: ResolvedScenario, terms: ZoneTemperature): { mean
 
 /** Sums up what happens to units over all states. */
 export function summariseOverall(scenario: ResolvedScenario, plan: ModelPlan, tally: Tally): OverallResult {
-  const names = plan.canWalk
-    ? [...plan.states.map(({ name }) => name), AFTER_SERVICE]
-    : plan.states.map(({ name }) => name);
+  const names = countedStateNames(plan);
   const causes = tally.serviceCauses.flatMap((counts, s) =>
     OUTCOMES.map((outcome, index) => ({ state: names[s], outcome, share: shareOf(counts[index], tally.samples) })),
   );

@@ -86,7 +86,7 @@ export function openUnit(scenario: ResolvedScenario, index: number): Unit {
   const evaluator = extended === null ? null : new ExtendedEvaluator(plan, extended);
   const [a, b] = workspace.bearings;
   const names = countedStateNames(plan);
-  const windowStates = windows.afterService === null ? windows.states : [...windows.states, windows.afterService];
+  const windowStates = countedColumns(windows);
   const states = countedColumns(workspace).map((columns, place): UnitState => {
     const clearance = [columns.clearanceAMm[row], columns.clearanceBMm[row]];
     const distance = [a.grooveDistanceMm[row], b.grooveDistanceMm[row]];

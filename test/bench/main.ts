@@ -1,7 +1,7 @@
 /**
  * The benchmark: the engine beside the same model in numpy and in C, in one run.
  *
- *     npm run bench -- [--samples 2e6] [--rounds 3] [--scenario FILE] [--only engine] [--scaling] [--extended] [--studies] [--worth] [--json]
+ *     npm run bench -- [--samples 2e6] [--rounds 3] [--scenario FILE] [--only engine] [--scaling] [--extended] [--studies] [--page] [--worth] [--json]
  */
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -21,6 +21,7 @@ import {
 import { measureExtended } from "./extended.ts";
 import { measureEngine } from "./measure.ts";
 import { scenarioNumbers } from "./numbers.ts";
+import { measurePage } from "./page.ts";
 import { measureStudies } from "./studies.ts";
 import { measureWorth } from "./worth.ts";
 
@@ -37,6 +38,7 @@ const { values: options } = parseArgs({
     scaling: { type: "boolean", default: false },
     extended: { type: "boolean", default: false },
     studies: { type: "boolean", default: false },
+    page: { type: "boolean", default: false },
     worth: { type: "boolean", default: false },
     json: { type: "boolean", default: false },
     measure: { type: "string" },
@@ -50,6 +52,8 @@ if (options.measure !== undefined) {
   console.log(JSON.stringify(await measureEngine(JSON.parse(options.measure))));
 } else if (options.studies) {
   measureStudies(Number(options.rounds));
+} else if (options.page) {
+  await measurePage(options.scenario, options.rounds === "3" ? 60 : Number(options.rounds));
 } else if (options.worth) {
   await measureWorth(Number(options.rounds));
 } else if (options.extended) {

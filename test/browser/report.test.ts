@@ -143,6 +143,23 @@ describe("the report in a browser", () => {
     }
   });
 
+  it("copies the callouts by its button, and has them as text that one click selects", async () => {
+    const { page, complaints } = await open("copy", report, 1280);
+    await page.context().grantPermissions(["clipboard-read", "clipboard-write"]);
+    const callouts = await page.locator("#callouts").textContent();
+    expect(callouts).toContain("preload wanted in every state: ");
+    await page.getByRole("button", { name: "Copy the callouts" }).click();
+    await page.getByText("Copied.").waitFor();
+    await expect(page.evaluate(() => navigator.clipboard.readText())).resolves.toBe(callouts);
+    await page.locator("#callouts").click();
+    await expect(page.evaluate(() => String(getSelection()))).resolves.toBe(callouts);
+    expect(complaints).toEqual([]);
+    await page.emulateMedia({ media: "print" });
+    await expect(page.locator(".copy").isVisible()).resolves.toBe(false);
+    await expect(page.locator("#callouts").isVisible()).resolves.toBe(true);
+    await page.context().close();
+  });
+
   it("prints to pages", async () => {
     const { page } = await open("print", report, 1280);
     for (const format of ["A4", "Letter"]) {

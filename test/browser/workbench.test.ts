@@ -184,6 +184,20 @@ describe("the workbench as a file", { timeout: 120_000 }, () => {
     await page.context().close();
   });
 
+  it("exports the extended outputs where the scenario asks for them, and offers nothing where it does not", async () => {
+    const scenario = small("grinding-spindle.yaml", 4096);
+    const { page } = await open(saved(scenario));
+    const { bytes } = await download(page, () => page.locator("#export").selectOption("extended"));
+    expect(seatspread(folder, ["run", scenario, "--quiet"]).code).toBeLessThan(2);
+    const made = readFileSync(join(folder, "out/small-grinding-spindle/extended.arrow"));
+    expect(Object.keys(columnsOf(made)).length).toBeGreaterThan(5);
+    expect(columnsOf(bytes)).toEqual(columnsOf(made));
+    await page.context().close();
+    const other = await open(saved(small("laminating-roller.yaml")));
+    await expect(other.page.locator("#export option[value=extended]").getAttribute("hidden")).resolves.toBe("");
+    await other.page.context().close();
+  });
+
   it("exports report, Arrow, CSV, SVG and PNG", async () => {
     const scenario = small("laminating-roller.yaml");
     const { page } = await open(saved(scenario));

@@ -26,8 +26,8 @@ beforeAll(() => {
 describe("completion in bash", () => {
   const complete = (...words: string[]): string[] => {
     writeFileSync(join(folder, "complete.bash"), seatspread(folder, ["completion", "bash"]).stdout);
-    // biome-ignore lint/suspicious/noTemplateCurlyInString: it is of the shell
     const script =
+      // biome-ignore lint/suspicious/noTemplateCurlyInString: it is of the shell
       'source ./complete.bash; COMP_WORDS=("$@"); COMP_CWORD=$(($# - 1)); _seatspread; printf "%s\\n" "${COMPREPLY[@]}"';
     const found = execFileSync("bash", ["-c", script, "bash", "seatspread", ...words], {
       cwd: folder,

@@ -170,8 +170,13 @@ describe("the other commands", () => {
       expect(stdout).toMatch(/Exit codes:[\s\S]*130/);
       expect(stdout).toMatch(/Cautions:[\s\S]*licensed engineering practice/);
     }
-    for (const command of ["check", "unit", "schema"]) {
-      expect(seatspread(folder, [command, "--help"]).stdout).toMatch(/Examples?:\n {2}seatspread/);
+    const listed = [...seatspread(folder, ["--help"]).stdout.matchAll(/^ {2}([a-z]+) (?:\[|<| {2})/gm)];
+    const commands = listed.map(([, name]) => name!).filter((name) => name !== "help");
+    expect(commands.length).toBeGreaterThan(15);
+    for (const command of commands) {
+      const { stdout } = seatspread(folder, [command, "--help"]);
+      expect(stdout, command).toMatch(/Examples?:\n {2}seatspread/);
+      expect(stdout, command).toMatch(/Exit codes:[\s\S]*130/);
     }
   });
 });

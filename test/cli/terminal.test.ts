@@ -45,6 +45,28 @@ describe("on a terminal", { timeout: 120_000 }, () => {
     expect(wide).toEqual([]);
   });
 
+  it.each([
+    ["check", "check scenarios/laminating-roller.yaml"],
+    ["unit", "unit scenarios/laminating-roller.yaml 812"],
+    ["run with notes", "run scenarios/laminating-roller.yaml -n 5000"],
+    ["compare", "compare scenarios/press-roller-variants.yaml -n 300"],
+    ["shims", "shims scenarios/laminating-roller.yaml --batch 400 -n 300"],
+    ["batch", "batch scenarios/pump-motor-batch.yaml"],
+    ["audit", "audit scenarios/winder-roll-audit.yaml"],
+    ["a refusal", "sweep scenarios/laminating-roller.yaml --over chain.shimm.length=2..3/4"],
+  ])("keeps every line of %s inside 40 columns, but for the path of the report, which stays whole", (_, args) => {
+    const lines = withoutMarks(onTerminal(40, args));
+    expect(lines.length).toBeGreaterThan(1);
+    expect(lines.filter((line) => line.length > 40 && !line.startsWith("Report: "))).toEqual([]);
+  });
+
+  it("says a note on one line where nobody has a narrow terminal", () => {
+    const { stderr } = seatspread(folder, ["run", "scenarios/laminating-roller.yaml", "-n", "5000"]);
+    const notes = stderr.trimEnd().split("\n");
+    expect(notes.filter((line) => !line.startsWith("note: "))).toEqual([]);
+    expect(Math.max(...notes.map((line) => line.length))).toBeGreaterThan(60);
+  });
+
   it("colours on a terminal, and neither with NO_COLOR nor in a pipe", () => {
     const colour = new RegExp(`${ESCAPE}\\[[0-9;]*m`);
     const args = "run scenarios/laminating-roller.yaml -n 20000 --quiet";

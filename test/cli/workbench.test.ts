@@ -1,6 +1,10 @@
+import { spawnSync } from "node:child_process";
+import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { request } from "node:http";
+import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { seatspread, startSeatspread, workFolder } from "../support/cli.ts";
+import { openBrowser } from "../../src/cli/open-browser.ts";
+import { PROGRAM, seatspread, startSeatspread, workFolder } from "../support/cli.ts";
 
 const folder = workFolder();
 
@@ -61,6 +65,33 @@ describe("seatspread workbench", { timeout: 60_000 }, () => {
     child.kill("SIGHUP");
     expect((await ended).code).toBe(0);
     await expect(ask(url)).rejects.toThrow();
+  });
+
+  it("opens the desktop's browser where it has a terminal, and is content without one", async () => {
+    const told = join(folder, "told");
+    const command = (options: string) =>
+      `timeout -s INT 3 ${process.execPath} ${PROGRAM} workbench scenarios/laminating-roller.yaml ${options}`;
+    const onTerminal = (options: string, path: string) =>
+      spawnSync("script", ["-qec", command(options), "/dev/null"], {
+        cwd: folder,
+        encoding: "utf8",
+        env: { ...process.env, PATH: path },
+      });
+    const openers = join(folder, "openers");
+    mkdirSync(openers);
+    writeFileSync(join(openers, "xdg-open"), `#!/bin/sh\nprintf %s "$1" > ${told}\n`, { mode: 0o755 });
+    const { stdout } = onTerminal("", `${openers}:${process.env.PATH}`);
+    const url = /http:\/\/127\.0\.0\.1:\d+\//.exec(stdout)?.[0];
+    expect(url).toBeDefined();
+    expect(readFileSync(told, "utf8")).toBe(url);
+    rmSync(told);
+    onTerminal("--no-open", `${openers}:${process.env.PATH}`);
+    expect(existsSync(told)).toBe(false);
+  });
+
+  it("never fails for want of an opener", async () => {
+    openBrowser("http://127.0.0.1:1/", ["/no/such/opener"]);
+    await expect(new Promise((resolve) => setTimeout(() => resolve("still here"), 100))).resolves.toBe("still here");
   });
 
   it("says why a port cannot be had", async () => {

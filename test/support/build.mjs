@@ -34,6 +34,8 @@ await build({
   format: "esm",
   target: "node20",
   sourcemap: true,
+  // Only the benchmark of the page drives a browser.
+  external: ["playwright-core"],
   // Some dependencies are CommonJS and call require() for Node's own modules.
   banner: {
     js: 'import { createRequire as seatspreadRequire } from "node:module"; const require = seatspreadRequire(import.meta.url);',

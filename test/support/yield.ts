@@ -4,6 +4,7 @@ import type { ResolvedScenario } from "../../src/scenario/types.ts";
 import type { Target } from "../../src/studies/conditional.ts";
 import type { SampleTable } from "../../src/studies/result.ts";
 import { type Finding, runYield, yieldSetup } from "../../src/studies/yield.ts";
+import { compiledKernel } from "./kernel.ts";
 
 /** The bundled worker; `npm test` builds it first. */
 const WORKER = new URL("../../.build/worker.js", import.meta.url);
@@ -16,7 +17,7 @@ export interface Ran {
   readonly kept: SampleTable;
 }
 
-/** Runs a yield study: in this thread with `workers` 0, else on as many threads. */
+/** Runs a yield study on the compiled kernel: in this thread with `workers` 0, else on as many threads. */
 export async function runStudy(
   scenario: ResolvedScenario,
   options: {
@@ -28,7 +29,7 @@ export async function runStudy(
   } = {},
 ): Promise<Ran> {
   const { workers = 0, keepRows = 0 } = options;
-  const setup = yieldSetup(scenario);
+  const setup = yieldSetup(scenario, compiledKernel());
   const executor = workers === 0 ? createLocalExecutor(setup) : createPool(setup, workers, WORKER);
   const parts: SampleTable[] = [];
   try {

@@ -6,7 +6,7 @@ import type { AllocateResult } from "../../studies/decide/result.ts";
 import { allocateRows } from "../../tables/allocate.ts";
 import { parseQuantity } from "../../units/quantity.ts";
 import { type DecisionOptions, decide, openStudyScenario, sizeOf, withDecisionOptions } from "../decision.ts";
-import { EXIT_CODES, MAKER } from "../texts.ts";
+import { MAKER } from "../texts.ts";
 import { parseYield } from "./sweep.ts";
 
 interface AllocateOptions extends DecisionOptions {
@@ -46,9 +46,7 @@ Writes <out>/<scenario name>/allocate/. Exit code 1 where no tolerances reach th
 Examples:
   seatspread allocate scenarios/feed-roller-tolerances.yaml --yield 97%
   seatspread allocate scenarios/press-roller-variants.yaml --yield 90% --grades
-  seatspread allocate scenarios/laminating-roller.yaml --yield 95%
-
-${EXIT_CODES}`,
+  seatspread allocate scenarios/laminating-roller.yaml --yield 95%`,
     )
     .action(async (path: string, options: AllocateOptions) => {
       const source = openStudyScenario(path, options);

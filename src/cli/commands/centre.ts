@@ -5,7 +5,7 @@ import type { CentreResult } from "../../studies/decide/result.ts";
 import { centreRows } from "../../tables/decide.ts";
 import { parseQuantity } from "../../units/quantity.ts";
 import { type DecisionOptions, decide, openStudyScenario, sizeOf, withDecisionOptions } from "../decision.ts";
-import { EXIT_CODES, MAKER } from "../texts.ts";
+import { MAKER } from "../texts.ts";
 
 interface CentreOptions extends DecisionOptions {
   readonly resolution: string;
@@ -48,9 +48,7 @@ looked for. Writes <out>/<scenario name>/centre/.
 Examples:
   seatspread centre scenarios/laminating-roller.yaml
   seatspread centre scenarios/laminating-roller.yaml --member "shaft spacer" --resolution "2 um"
-  seatspread centre scenarios/laminating-roller.yaml --scrap 12 --warranty 180
-
-${EXIT_CODES}`,
+  seatspread centre scenarios/laminating-roller.yaml --scrap 12 --warranty 180`,
     )
     .action(async (path: string, options: CentreOptions) => {
       const { base } = openStudyScenario(path, options);

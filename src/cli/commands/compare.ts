@@ -5,7 +5,7 @@ import { compareVariants } from "../../studies/decide/compare.ts";
 import type { CompareResult } from "../../studies/decide/result.ts";
 import { compareRows } from "../../tables/decide.ts";
 import { type DecisionOptions, decide, openStudyScenario, sizeOf, withDecisionOptions } from "../decision.ts";
-import { EXIT_CODES, MAKER } from "../texts.ts";
+import { MAKER } from "../texts.ts";
 
 interface CompareOptions extends DecisionOptions {
   readonly with: readonly string[];
@@ -34,9 +34,7 @@ Examples:
   seatspread compare scenarios/laminating-roller.yaml --with "clearance C4: bearings.both.clearanceGroup=C4"
   seatspread compare scenarios/laminating-roller.yaml \\
     --with "grey iron hub: seats.housing.material=grey-iron" --with "wider shim: chain.shim.length=0.100 ±0.005"
-  seatspread compare scenarios/press-roller-variants.yaml --json
-
-${EXIT_CODES}`,
+  seatspread compare scenarios/press-roller-variants.yaml --json`,
     )
     .action(async (path: string, options: CompareOptions) => {
       const source = openStudyScenario(path, options);

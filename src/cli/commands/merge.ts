@@ -8,7 +8,7 @@ import { readShard } from "../../tables/shards.ts";
 import { RARE_OPTION } from "../options.ts";
 import { writeRun } from "../run-output.ts";
 import { readShardBytes } from "../shard-files.ts";
-import { CAUTIONS, EXIT_CODES, MAKER } from "../texts.ts";
+import { CAUTIONS, MAKER } from "../texts.ts";
 import { loadKernel } from "./common.ts";
 
 interface MergeOptions {
@@ -38,8 +38,6 @@ Examples:
   seatspread run scenarios/laminating-roller.yaml --samples 1e8 --shard 1/2
   seatspread run scenarios/laminating-roller.yaml --samples 1e8 --shard 2/2
   seatspread merge out/laminating-roller/shards/shard-*-of-02.arrow
-
-${EXIT_CODES}
 
 ${CAUTIONS}`,
     )

@@ -6,7 +6,7 @@ import { compareMethods } from "../../studies/decide/methods.ts";
 import type { MethodsResult } from "../../studies/decide/result.ts";
 import { methodsRows } from "../../tables/methods.ts";
 import { type DecisionOptions, decide, openStudyScenario, sizeOf, withDecisionOptions } from "../decision.ts";
-import { EXIT_CODES, MAKER } from "../texts.ts";
+import { MAKER } from "../texts.ts";
 
 interface MethodsOptions extends DecisionOptions {
   readonly groups: readonly number[];
@@ -53,9 +53,7 @@ Prices of scrap and warranty stand under costs in the scenario. Writes <out>/<sc
 
 Examples:
   seatspread methods scenarios/laminating-roller.yaml
-  seatspread methods scenarios/press-roller-variants.yaml --groups 2,4 --price "spring=2.40" --price "adjuster=3.10"
-
-${EXIT_CODES}`,
+  seatspread methods scenarios/press-roller-variants.yaml --groups 2,4 --price "spring=2.40" --price "adjuster=3.10"`,
     )
     .action(async (path: string, options: MethodsOptions) => {
       const source = openStudyScenario(path, options);

@@ -16,10 +16,11 @@ import {
   parseShard,
   parseWorkers,
   RARE_OPTION,
+  RECORD_OPTION,
 } from "../options.ts";
 import type { RecordOptions } from "../record.ts";
 import { writeRun } from "../run-output.ts";
-import { CAUTIONS, EXIT_CODES } from "../texts.ts";
+import { CAUTIONS } from "../texts.ts";
 import { createExecutor, loadKernel, loadScenario } from "./common.ts";
 import { MOST_ROWS, runShardOf } from "./shard.ts";
 
@@ -65,7 +66,7 @@ export function runCommand(program: Command): void {
     .addOption(RARE_OPTION)
     .option("--shard <place>", "do one of several shards of the study, such as 3/64, for `merge`", parseShard)
     .option("--resume", "go on with what an interrupted run of this study has done; from the start where there is none")
-    .option("--record-every <time>", "how often what is done is recorded, such as 1min (default: 5s)", parseSeconds, 5)
+    .addOption(RECORD_OPTION)
     .option("--out <folder>", "folder of all results", "out")
     .option("--json", "print result.json on stdout instead of the summary")
     .option("-q, --quiet", "no progress and no notes on stderr")
@@ -86,8 +87,6 @@ Examples:
   seatspread run scenarios/belt-tensioner.yaml --json | head -c 400
   seatspread run scenarios/router-spindle.yaml --samples 1e9 --resume
   seatspread run scenarios/laminating-roller.yaml --samples 1e9 --shard 3/64
-
-${EXIT_CODES}
 
 ${CAUTIONS}`,
     )

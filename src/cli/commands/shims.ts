@@ -6,7 +6,7 @@ import { shimsRows } from "../../tables/shims.ts";
 import { parseQuantity } from "../../units/quantity.ts";
 import { type DecisionOptions, decide, openStudyScenario, sizeOf, withDecisionOptions } from "../decision.ts";
 import { parseSamples } from "../options.ts";
-import { EXIT_CODES, MAKER } from "../texts.ts";
+import { MAKER } from "../texts.ts";
 import { parseYield } from "./sweep.ts";
 
 interface ShimsOptions extends DecisionOptions {
@@ -45,9 +45,7 @@ Writes <out>/<scenario name>/shims/.
 Examples:
   seatspread shims scenarios/laminating-roller.yaml --batch 400
   seatspread shims scenarios/press-roller-variants.yaml --measure play --step "10 um" --error "0 ±2 um"
-  seatspread shims scenarios/feed-roller-tolerances.yaml --service 99%
-
-${EXIT_CODES}`,
+  seatspread shims scenarios/feed-roller-tolerances.yaml --service 99%`,
     )
     .action(async (path: string, options: ShimsOptions) => {
       const source = openStudyScenario(path, options);

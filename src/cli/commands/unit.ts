@@ -2,6 +2,7 @@ import type { Command } from "commander";
 import { unitText } from "../../report/unit-text.ts";
 import { openUnit } from "../../studies/unit.ts";
 import { parseIndex } from "../options.ts";
+import { terminal } from "../terminal.ts";
 import { loadScenario } from "./common.ts";
 
 /** `seatspread unit`: one sampled unit, opened again from its index. */
@@ -17,6 +18,6 @@ export function unitCommand(program: Command): void {
     .action((path: string, index: number, options: { seed?: string; json?: boolean }) => {
       const scenario = loadScenario(path, options);
       const unit = openUnit(scenario, index);
-      process.stdout.write(options.json ? `${JSON.stringify(unit, null, 2)}\n` : unitText(scenario, unit));
+      process.stdout.write(options.json ? `${JSON.stringify(unit, null, 2)}\n` : unitText(scenario, unit, terminal()));
     });
 }

@@ -1,8 +1,6 @@
 // Temperatures, offsets, bearing constants and clearances over columns, two samples at a time.
 
-function bytes(count: i32): usize {
-  return (<usize>((count + 1) >> 1)) << 4;
-}
+import { bytes, raise } from "./lanes";
 
 /** out += factor·column */
 export function addScaled(out: usize, column: usize, factor: f64, count: i32): void {
@@ -51,27 +49,26 @@ export function addClampedMember(
   }
 }
 
-/** Horner over coefficients at an address, lowest power first. */
-function horner(coefficients: usize, degree: i32, t: v128): v128 {
-  let at = coefficients + ((<usize>degree) << 3);
+/** A polynomial of the scaled conformity (Horner); at `curve` centre, half width and coefficients, lowest power first. */
+function evaluateCurve(curve: usize, degree: i32, conformity: v128): v128 {
+  const t = f64x2.div(f64x2.sub(conformity, v128.load64_splat(curve)), v128.load64_splat(curve, 8));
+  const constant = curve + 16;
+  let at = constant + ((<usize>degree) << 3);
   let value = v128.load64_splat(at);
-  while (at > coefficients) {
+  while (at > constant) {
     at -= 8;
     value = f64x2.add(f64x2.mul(value, t), v128.load64_splat(at));
   }
   return value;
 }
 
-/**
- * Groove-centre distance and stiffness of a bearing from its conformities.
- *
- * @param curves centre and half width of the inner and of the outer race, then the coefficients of both compliances
- */
+/** Groove-centre distance and stiffness of a bearing from its conformities, and the sum of both races' compliances. */
 export function bearingConstants(
   inner: usize,
   outer: usize,
-  curves: usize,
+  innerCurve: usize,
   innerDegree: i32,
+  outerCurve: usize,
   outerDegree: i32,
   ballCount: f64,
   ballDiameter: f64,
@@ -80,22 +77,13 @@ export function bearingConstants(
   compliance: usize,
   count: i32,
 ): void {
-  const innerCentre = v128.load64_splat(curves);
-  const innerHalf = v128.load64_splat(curves, 8);
-  const outerCentre = v128.load64_splat(curves, 16);
-  const outerHalf = v128.load64_splat(curves, 24);
-  const innerCoefficients = curves + 32;
-  const outerCoefficients = innerCoefficients + ((<usize>(innerDegree + 1)) << 3);
   const one = f64x2.splat(1.0);
   const balls = f64x2.splat(ballCount);
   const diameter = f64x2.splat(ballDiameter);
   for (let at: usize = 0, end = bytes(count); at < end; at += 16) {
     const fi = v128.load(inner + at);
     const fo = v128.load(outer + at);
-    const c = f64x2.add(
-      horner(innerCoefficients, innerDegree, f64x2.div(f64x2.sub(fi, innerCentre), innerHalf)),
-      horner(outerCoefficients, outerDegree, f64x2.div(f64x2.sub(fo, outerCentre), outerHalf)),
-    );
+    const c = f64x2.add(evaluateCurve(innerCurve, innerDegree, fi), evaluateCurve(outerCurve, outerDegree, fo));
     v128.store(compliance + at, c);
     v128.store(distance + at, f64x2.mul(f64x2.sub(f64x2.add(fi, fo), one), diameter));
     v128.store(stiffness + at, f64x2.div(balls, f64x2.mul(c, f64x2.sqrt(c))));
@@ -106,30 +94,17 @@ export function bearingConstants(
 export function limitDeflection(
   inner: usize,
   outer: usize,
-  curves: usize,
+  innerCurve: usize,
   innerDegree: i32,
+  outerCurve: usize,
   outerDegree: i32,
   compliance: usize,
   out: usize,
   count: i32,
 ): void {
-  const innerCentre = v128.load64_splat(curves);
-  const innerHalf = v128.load64_splat(curves, 8);
-  const outerCentre = v128.load64_splat(curves, 16);
-  const outerHalf = v128.load64_splat(curves, 24);
-  const innerCoefficients = curves + 32;
-  const outerCoefficients = innerCoefficients + ((<usize>(innerDegree + 1)) << 3);
   for (let at: usize = 0, end = bytes(count); at < end; at += 16) {
-    const a = horner(
-      innerCoefficients,
-      innerDegree,
-      f64x2.div(f64x2.sub(v128.load(inner + at), innerCentre), innerHalf),
-    );
-    const b = horner(
-      outerCoefficients,
-      outerDegree,
-      f64x2.div(f64x2.sub(v128.load(outer + at), outerCentre), outerHalf),
-    );
+    const a = evaluateCurve(innerCurve, innerDegree, v128.load(inner + at));
+    const b = evaluateCurve(outerCurve, outerDegree, v128.load(outer + at));
     v128.store(out + at, f64x2.mul(f64x2.pmin(a, b), v128.load(compliance + at)));
   }
 }
@@ -191,9 +166,6 @@ export function takeFit(
     const was = v128.load(clearance + at);
     v128.store(clearance + at, v128.bitselect(f64x2.sub(was, f64x2.mul(ratio, interference)), was, holds));
     const loose = i64x2.bitmask(holds) ^ 3;
-    if (loose !== 0) {
-      const word = flags + (at >> 2);
-      store<u32>(word, load<u32>(word) | ((loose & 1) * lostFlag) | ((loose >> 1) * (lostFlag << 16)));
-    }
+    if (loose !== 0) raise(flags, at, loose, lostFlag);
   }
 }

@@ -1,8 +1,46 @@
 // The pair solver and what stands before and after it, two samples at a time. The equations are explained in the plain kernel;
 // the operations and their order are the same here, lane by lane.
 
-function bytes(count: i32): usize {
-  return (<usize>((count + 1) >> 1)) << 4;
+import { bytes, raise } from "./lanes";
+
+/** Half the axial play, √w; none with radial interference. */
+function halfPlay(w: v128): v128 {
+  return f64x2.sqrt(f64x2.pmax(f64x2.splat(0.0), w));
+}
+
+/** −w with radial interference, else nothing. */
+function squeeze(w: v128): v128 {
+  return f64x2.pmax(f64x2.splat(0.0), f64x2.neg(w));
+}
+
+/** x² − w at x = play + e, times `scale`. */
+function stretch(e: v128, play: v128, w: v128, scale: v128): v128 {
+  const twice = f64x2.mul(f64x2.splat(2.0), play);
+  return f64x2.mul(f64x2.add(f64x2.mul(e, f64x2.add(e, twice)), squeeze(w)), scale);
+}
+
+/** Distance of the groove centres at displacement x. */
+function grooveDistance(a: v128, w: v128, x: v128): v128 {
+  return f64x2.sqrt(f64x2.add(f64x2.sub(f64x2.mul(a, a), w), f64x2.mul(x, x)));
+}
+
+/** Slope of a bearing's force by its displacement. */
+function slope(root: v128, t: v128, perS: v128, sine: v128): v128 {
+  const square = f64x2.mul(sine, sine);
+  const turned = f64x2.mul(f64x2.mul(t, perS), f64x2.sub(f64x2.splat(1.0), square));
+  return f64x2.mul(root, f64x2.add(f64x2.mul(f64x2.splat(1.5), square), turned));
+}
+
+/** What the structure and what lies beside it give way, mm/N. */
+function give(common: f64, extra: usize, at: usize): v128 {
+  const shared = f64x2.splat(common);
+  return extra === 0 ? shared : f64x2.add(shared, v128.load(extra + at));
+}
+
+/** Whether the contact deflection at displacement x is beyond its limit. */
+function isPressed(x: v128, w: v128, distance: v128, limit: v128): v128 {
+  const reach = f64x2.mul(limit, f64x2.add(f64x2.mul(f64x2.splat(2.0), distance), limit));
+  return f64x2.gt(f64x2.sub(f64x2.mul(x, x), w), reach);
 }
 
 /** Takes `slip` off the offset, in place; a copy and |offset|; w = (G/2)(2A − G/2) of both bearings. */
@@ -103,25 +141,21 @@ function startPairs(
   const zero = f64x2.splat(0.0);
   const half = f64x2.splat(0.5);
   const quarter = f64x2.splat(0.25);
-  const two = f64x2.splat(2.0);
   const five = f64x2.splat(5.0);
   const six = f64x2.splat(6.0);
-  const shared = f64x2.splat(common);
   let open = zero;
   for (let at: usize = 0; at < size; at += 16) {
     const wA = v128.load(columnWA + at);
     const wB = v128.load(columnWB + at);
-    const playA = f64x2.sqrt(f64x2.pmax(zero, wA));
-    const playB = f64x2.sqrt(f64x2.pmax(zero, wB));
+    const playA = halfPlay(wA);
+    const playB = halfPlay(wB);
     const excess = f64x2.sub(f64x2.sub(v128.load(offset + at), playA), playB);
     const carries = f64x2.gt(excess, zero);
     const aA = v128.load(distanceA + at);
     const aB = v128.load(distanceB + at);
     const kA = v128.load(stiffnessA + at);
     const kB = v128.load(stiffnessB + at);
-    let c = shared;
-    if (extra !== 0) c = f64x2.add(shared, v128.load(extra + at));
-    const squeezeA = f64x2.pmax(zero, f64x2.neg(wA));
+    const c = give(common, extra, at);
     const middleExcess = f64x2.mul(half, excess);
     const sines = f64x2.div(
       f64x2.mul(f64x2.add(playA, middleExcess), aB),
@@ -133,10 +167,7 @@ function startPairs(
       f64x2.mul(six, f64x2.add(kB, weightA)),
     );
     const perDistance = f64x2.div(half, aA);
-    const rough = f64x2.mul(
-      f64x2.add(f64x2.mul(split, f64x2.add(split, f64x2.mul(two, playA))), squeezeA),
-      perDistance,
-    );
+    const rough = stretch(split, playA, wA, perDistance);
     const roughForce = f64x2.mul(
       f64x2.mul(f64x2.mul(kA, rough), f64x2.sqrt(rough)),
       f64x2.mul(f64x2.add(playA, split), f64x2.add(perDistance, perDistance)),
@@ -172,14 +203,11 @@ function stepPairs(
 ): bool {
   const zero = f64x2.splat(0.0);
   const one = f64x2.splat(1.0);
-  const oneAndHalf = f64x2.splat(1.5);
   const half = f64x2.splat(0.5);
-  const two = f64x2.splat(2.0);
   const five = f64x2.splat(5.0);
   const six = f64x2.splat(6.0);
   const lastDifference = f64x2.splat(1e-5);
   const farApart = f64x2.splat(0.6);
-  const shared = f64x2.splat(common);
   let anyOpen = zero;
   for (let at: usize = 0; at < size; at += 16) {
     const open = v128.load(scratch + OPEN + at);
@@ -189,25 +217,16 @@ function stepPairs(
     const aA = v128.load(distanceA + at);
     const playA = v128.load(plays + at);
     const xA = f64x2.add(playA, eA);
-    const sA = f64x2.sqrt(f64x2.add(f64x2.sub(f64x2.mul(aA, aA), wA), f64x2.mul(xA, xA)));
+    const sA = grooveDistance(aA, wA, xA);
     const sumA = f64x2.add(sA, aA);
     const inverseA = f64x2.div(one, f64x2.mul(sA, sumA));
-    const squeezeA = f64x2.pmax(zero, f64x2.neg(wA));
-    const tA = f64x2.mul(
-      f64x2.add(f64x2.mul(eA, f64x2.add(eA, f64x2.mul(two, playA))), squeezeA),
-      f64x2.mul(sA, inverseA),
-    );
+    const tA = stretch(eA, playA, wA, f64x2.mul(sA, inverseA));
     const perSA = f64x2.mul(sumA, inverseA);
     const rootA = f64x2.mul(v128.load(stiffnessA + at), f64x2.sqrt(tA));
     const sineA = f64x2.mul(xA, perSA);
-    const squareA = f64x2.mul(sineA, sineA);
     const forceA = f64x2.mul(f64x2.mul(rootA, tA), sineA);
-    const slopeA = f64x2.mul(
-      rootA,
-      f64x2.add(f64x2.mul(oneAndHalf, squareA), f64x2.mul(f64x2.mul(tA, perSA), f64x2.sub(one, squareA))),
-    );
-    let c = shared;
-    if (extra !== 0) c = f64x2.add(shared, v128.load(extra + at));
+    const slopeA = slope(rootA, tA, perSA, sineA);
+    const c = give(common, extra, at);
     const excess = v128.load(scratch + EXCESS + at);
     const restB = f64x2.sub(f64x2.sub(excess, eA), f64x2.mul(c, forceA));
     const pressed = f64x2.gt(restB, zero);
@@ -216,29 +235,15 @@ function stepPairs(
     const playB = v128.load(playsB + at);
     const eB = v128.and(restB, pressed);
     const xB = f64x2.add(playB, eB);
-    const sB = f64x2.sqrt(f64x2.add(f64x2.sub(f64x2.mul(aB, aB), wB), f64x2.mul(xB, xB)));
+    const sB = grooveDistance(aB, wB, xB);
     const sumB = f64x2.add(sB, aB);
     const inverseB = f64x2.div(one, f64x2.mul(sB, sumB));
-    const squeezeB = f64x2.pmax(zero, f64x2.neg(wB));
-    const tB = f64x2.mul(
-      f64x2.add(f64x2.mul(eB, f64x2.add(eB, f64x2.mul(two, playB))), squeezeB),
-      f64x2.mul(sB, inverseB),
-    );
+    const tB = stretch(eB, playB, wB, f64x2.mul(sB, inverseB));
     const perSB = f64x2.mul(sumB, inverseB);
     const rootB = f64x2.mul(v128.load(stiffnessB + at), f64x2.sqrt(tB));
     const sineB = f64x2.mul(xB, perSB);
-    const squareB = f64x2.mul(sineB, sineB);
     const forceB = v128.and(f64x2.mul(f64x2.mul(rootB, tB), sineB), pressed);
-    const slopeB = v128.and(
-      f64x2.mul(
-        f64x2.mul(
-          rootB,
-          f64x2.add(f64x2.mul(oneAndHalf, squareB), f64x2.mul(f64x2.mul(tB, perSB), f64x2.sub(one, squareB))),
-        ),
-        f64x2.add(one, f64x2.mul(c, slopeA)),
-      ),
-      pressed,
-    );
+    const slopeB = v128.and(f64x2.mul(slope(rootB, tB, perSB, sineB), f64x2.add(one, f64x2.mul(c, slopeA))), pressed);
     const difference = f64x2.sub(forceA, forceB);
     const above = f64x2.gt(difference, zero);
     const high = v128.bitselect(eA, v128.load(scratch + HIGH + at), above);
@@ -284,15 +289,13 @@ function finishPairs(
   size: usize,
 ): void {
   const zero = f64x2.splat(0.0);
-  const shared = f64x2.splat(common);
   for (let at: usize = 0; at < size; at += 16) {
     const force = v128.load(columnForce + at);
     const excess = v128.load(scratch + EXCESS + at);
     const eA = v128.load(scratch + SHARE + at);
     const playA = v128.load(outA + at);
     const playB = v128.load(outB + at);
-    let c = shared;
-    if (extra !== 0) c = f64x2.add(shared, v128.load(extra + at));
+    const c = give(common, extra, at);
     const carries = f64x2.gt(excess, zero);
     const x = f64x2.add(playA, eA);
     const y = f64x2.add(playB, f64x2.sub(f64x2.sub(excess, eA), f64x2.mul(c, force)));
@@ -336,7 +339,6 @@ export function settlePairs(
 ): void {
   const zero = f64x2.splat(0.0);
   const half = f64x2.splat(0.5);
-  const two = f64x2.splat(2.0);
   const lowest = f64x2.splat(lowN);
   const highest = f64x2.splat(highN);
   const binding = f64x2.splat(bindN);
@@ -351,8 +353,8 @@ export function settlePairs(
     v128.store(preload + at, signed);
     const isFree = f64x2.eq(force, zero);
     if (v128.any_true(isFree)) {
-      const playA = f64x2.sqrt(f64x2.pmax(zero, wA));
-      const playB = f64x2.sqrt(f64x2.pmax(zero, wB));
+      const playA = halfPlay(wA);
+      const playB = halfPlay(wB);
       const d = f64x2.mul(half, delta);
       const forward = f64x2.pmin(f64x2.sub(playA, d), f64x2.add(playB, d));
       const backward = f64x2.pmin(f64x2.sub(playB, d), f64x2.add(playA, d));
@@ -362,24 +364,13 @@ export function settlePairs(
     }
     let bind = v128.or(f64x2.ge(signed, binding), f64x2.le(signed, least));
     if (pressureLimited !== 0) {
-      const xA = v128.load(columnXA + at);
-      const xB = v128.load(columnXB + at);
-      const lA = v128.load(limitA + at);
-      const lB = v128.load(limitB + at);
       const pressed = v128.or(
-        f64x2.gt(
-          f64x2.sub(f64x2.mul(xA, xA), wA),
-          f64x2.mul(lA, f64x2.add(f64x2.mul(two, v128.load(distanceA + at)), lA)),
-        ),
-        f64x2.gt(
-          f64x2.sub(f64x2.mul(xB, xB), wB),
-          f64x2.mul(lB, f64x2.add(f64x2.mul(two, v128.load(distanceB + at)), lB)),
-        ),
+        isPressed(v128.load(columnXA + at), wA, v128.load(distanceA + at), v128.load(limitA + at)),
+        isPressed(v128.load(columnXB + at), wB, v128.load(distanceB + at), v128.load(limitB + at)),
       );
       const raised = i64x2.bitmask(pressed);
       if (raised !== 0) {
-        const word = flags + (at >> 2);
-        store<u32>(word, load<u32>(word) | ((raised & 1) * pressureFlag) | ((raised >> 1) * (pressureFlag << 16)));
+        raise(flags, at, raised, pressureFlag);
         bind = v128.or(bind, pressed);
       }
     }

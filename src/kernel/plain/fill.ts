@@ -1,50 +1,44 @@
-import type { BearingCurves, CurveNumbers, FitConstants } from "../columns.ts";
+import type { CurveNumbers } from "../columns.ts";
+import type { Kernel } from "../kernel.ts";
 
 /** The loops that fill temperatures, offsets, bearing constants and clearances. Meaning of each: see `Kernel`. */
 
-export function addColumns(out: Float64Array, a: Float64Array, b: Float64Array, count: number): void {
+export const addColumns: Kernel["addColumns"] = (out, a, b, count) => {
   for (let i = 0; i < count; i += 1) out[i] = a[i] + b[i];
-}
+};
 
-export function addScaled(out: Float64Array, column: Float64Array, factor: number, count: number): void {
+export const addScaled: Kernel["addScaled"] = (out, column, factor, count) => {
   for (let i = 0; i < count; i += 1) out[i] += factor * column[i];
-}
+};
 
-export function addMember(
-  out: Float64Array,
-  length: Float64Array,
-  factor: number,
-  expansionPerK: number,
-  rise: Float64Array,
-  count: number,
-): void {
+export const addMember: Kernel["addMember"] = (out, length, factor, expansionPerK, rise, count) => {
   for (let i = 0; i < count; i += 1) out[i] += factor * length[i] * (1 + expansionPerK * rise[i]);
-}
+};
 
-export function addClampedMember(
-  out: Float64Array,
-  length: Float64Array,
-  factor: number,
-  expansionPerK: number,
-  rise: Float64Array,
-  clampPerN: number,
-  clamp: Float64Array,
-  count: number,
-): void {
+export const addClampedMember: Kernel["addClampedMember"] = (
+  out,
+  length,
+  factor,
+  expansionPerK,
+  rise,
+  clampPerN,
+  clamp,
+  count,
+) => {
   for (let i = 0; i < count; i += 1) {
     out[i] += factor * length[i] * (1 + expansionPerK * rise[i] - clampPerN * clamp[i]);
   }
-}
+};
 
-export function bearingConstants(
-  curves: BearingCurves,
-  innerRatio: Float64Array,
-  outerRatio: Float64Array,
-  distanceMm: Float64Array,
-  stiffness: Float64Array,
-  limitMm: Float64Array | null,
-  count: number,
-): void {
+export const bearingConstants: Kernel["bearingConstants"] = (
+  curves,
+  innerRatio,
+  outerRatio,
+  distanceMm,
+  stiffness,
+  limitMm,
+  count,
+) => {
   const { innerCurve, outerCurve, ballCount, ballDiameterMm } = curves;
   for (let i = 0; i < count; i += 1) {
     const inner = innerRatio[i];
@@ -60,7 +54,7 @@ export function bearingConstants(
       limitMm[i] = Math.min(outerLimit, innerLimit) * compliance;
     }
   }
-}
+};
 
 /** Value of a polynomial of the scaled conformity (Horner). */
 function evaluate(curve: CurveNumbers, coefficients: Float64Array, conformityRatio: number): number {
@@ -70,33 +64,23 @@ function evaluate(curve: CurveNumbers, coefficients: Float64Array, conformityRat
   return value;
 }
 
-export function startClearance(
-  out: Float64Array,
-  free: Float64Array,
-  outerGrowth: number,
-  outerRise: Float64Array,
-  innerGrowth: number,
-  innerRise: Float64Array,
-  ballGrowth: number,
-  ballRise: Float64Array,
-  count: number,
-): void {
+export const startClearance: Kernel["startClearance"] = (
+  out,
+  free,
+  outerGrowth,
+  outerRise,
+  innerGrowth,
+  innerRise,
+  ballGrowth,
+  ballRise,
+  count,
+) => {
   for (let i = 0; i < count; i += 1) {
     out[i] = free[i] + outerGrowth * outerRise[i] - innerGrowth * innerRise[i] - ballGrowth * ballRise[i];
   }
-}
+};
 
-export function takeFit(
-  fit: FitConstants,
-  ring: Float64Array,
-  ringRise: Float64Array,
-  mate: Float64Array,
-  mateRise: Float64Array,
-  smoothing: Float64Array,
-  clearance: Float64Array,
-  flags: Uint16Array,
-  count: number,
-): void {
+export const takeFit: Kernel["takeFit"] = (fit, ring, ringRise, mate, mateRise, smoothing, clearance, flags, count) => {
   const { sense, ringExpansionPerK, mateExpansionPerK, measuredFactor, racewayRatio, lostFlag } = fit;
   for (let i = 0; i < count; i += 1) {
     const mateMm = mate[i] * measuredFactor * (1 + mateExpansionPerK * mateRise[i]);
@@ -105,4 +89,4 @@ export function takeFit(
     if (interference > 0) clearance[i] -= racewayRatio * interference;
     else flags[i] |= lostFlag;
   }
-}
+};

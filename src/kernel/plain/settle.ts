@@ -1,17 +1,9 @@
-import type { PairColumns, SettledColumns, SettleLimits } from "../columns.ts";
+import type { Kernel } from "../kernel.ts";
 import { classify } from "../outcomes.ts";
 
 /** What stands before and after the pair solver. Meaning of each: see `Kernel`. */
 
-export function preparePairs(
-  offset: Float64Array,
-  slip: Float64Array,
-  clearanceA: Float64Array,
-  clearanceB: Float64Array,
-  signed: Float64Array,
-  pairs: PairColumns,
-  count: number,
-): void {
+export const preparePairs: Kernel["preparePairs"] = (offset, slip, clearanceA, clearanceB, signed, pairs, count) => {
   const { offsetMm, distanceA, distanceB, wA, wB } = pairs;
   for (let i = 0; i < count; i += 1) {
     const left = offset[i] - slip[i];
@@ -23,22 +15,14 @@ export function preparePairs(
     wA[i] = halfA * (2 * distanceA[i] - halfA);
     wB[i] = halfB * (2 * distanceB[i] - halfB);
   }
-}
+};
 
-export function anyAbove(force: Float64Array, limit: Float64Array, count: number): boolean {
+export const anyAbove: Kernel["anyAbove"] = (force, limit, count) => {
   for (let i = 0; i < count; i += 1) if (force[i] > limit[i]) return true;
   return false;
-}
+};
 
-export function settlePairs(
-  offset: Float64Array,
-  pairs: PairColumns,
-  limits: SettleLimits,
-  limitA: Float64Array,
-  limitB: Float64Array,
-  out: SettledColumns,
-  count: number,
-): void {
+export const settlePairs: Kernel["settlePairs"] = (offset, pairs, limits, limitA, limitB, out, count) => {
   const { forceN, distanceA, distanceB, wA, wB, xA, xB } = pairs;
   const { preloadN, playMm, outcome, flags } = out;
   const { pressureLimited, pressureFlag } = limits;
@@ -54,7 +38,7 @@ export function settlePairs(
     if (pressed) flags[i] |= pressureFlag;
     outcome[i] = classify(preload, pressed, limits);
   }
-}
+};
 
 /** Whether the contact deflection s − A at displacement x is beyond a limit L: s² > (A + L)², that is x² − w > L(2A + L). */
 function isPressed(x: number, w: number, distance: number, limit: number): boolean {

@@ -1,25 +1,14 @@
 import { doubleView, HIGH_WORD, wordView } from "../../numeric/bits.ts";
+import type { Kernel } from "../kernel.ts";
 
 /** Counts over columns. Meaning of each: see `Kernel`. */
 
-export function countEqualBins(
-  values: Float64Array,
-  count: number,
-  low: number,
-  perUnit: number,
-  counts: Float64Array,
-): void {
+export const countEqualBins: Kernel["countEqualBins"] = (values, count, low, perUnit, counts) => {
   const last = counts.length - 1;
   for (let i = 0; i < count; i += 1) counts[Math.min(last, Math.floor((values[i] - low) * perUnit))] += 1;
-}
+};
 
-export function countLogBins(
-  values: Float64Array,
-  count: number,
-  lowKey: number,
-  counts: Float64Array,
-  strays: Float64Array,
-): number {
+export const countLogBins: Kernel["countLogBins"] = (values, count, lowKey, counts, strays) => {
   let stray = 0;
   for (let i = 0; i < count; i += 1) {
     doubleView[0] = values[i];
@@ -32,9 +21,9 @@ export function countLogBins(
     }
   }
   return stray;
-}
+};
 
-export function pick(values: Float64Array, bytes: Uint8Array, code: number, out: Float64Array, count: number): number {
+export const pick: Kernel["pick"] = (values, bytes, code, out, count) => {
   let found = 0;
   for (let i = 0; i < count; i += 1) {
     if (bytes[i] !== code) continue;
@@ -42,30 +31,30 @@ export function pick(values: Float64Array, bytes: Uint8Array, code: number, out:
     found += 1;
   }
   return found;
-}
+};
 
-export function countBytes(bytes: Uint8Array, code: number, count: number): number {
+export const countBytes: Kernel["countBytes"] = (bytes, code, count) => {
   let found = 0;
   for (let i = 0; i < count; i += 1) if (bytes[i] === code) found += 1;
   return found;
-}
+};
 
-export function orWords(words: Uint16Array, count: number): number {
+export const orWords: Kernel["orWords"] = (words, count) => {
   let all = 0;
   for (let i = 0; i < count; i += 1) all |= words[i];
   return all;
-}
+};
 
-export function countBit(words: Uint16Array, bit: number, count: number): number {
+export const countBit: Kernel["countBit"] = (words, bit, count) => {
   let found = 0;
   for (let i = 0; i < count; i += 1) if ((words[i] & bit) !== 0) found += 1;
   return found;
-}
+};
 
-export function equalBytes(out: Uint8Array, bytes: Uint8Array, code: number, count: number): void {
+export const equalBytes: Kernel["equalBytes"] = (out, bytes, code, count) => {
   for (let i = 0; i < count; i += 1) out[i] = bytes[i] === code ? 1 : 0;
-}
+};
 
-export function raiseWhere(pattern: Uint8Array, bytes: Uint8Array, flag: number, count: number): void {
+export const raiseWhere: Kernel["raiseWhere"] = (pattern, bytes, flag, count) => {
   for (let i = 0; i < count; i += 1) if (bytes[i] === 1) pattern[i] |= flag;
-}
+};

@@ -1,5 +1,5 @@
-import { createRunner } from "../../engine/runner.ts";
-import type { Collected, Executor, WorkerSetup } from "../../engine/tasks.ts";
+import type { Runner } from "../../engine/runner.ts";
+import type { Collected, Executor } from "../../engine/tasks.ts";
 
 /** Thrown through a run whose question has been overtaken by a newer one. */
 export class Overtaken extends Error {}
@@ -14,8 +14,7 @@ export interface PageExecutor extends Executor {
  *
  * @param isOvertaken asked between tasks; true ends the run with {@link Overtaken}
  */
-export function createPageExecutor(setup: WorkerSetup, isOvertaken: () => boolean): PageExecutor {
-  const runner = createRunner(setup);
+export function createPageExecutor(runner: Runner, isOvertaken: () => boolean): PageExecutor {
   let collected: Collected | null = null;
   return {
     workers: 1,

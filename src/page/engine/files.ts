@@ -1,6 +1,7 @@
+import { InternalError } from "../../errors.ts";
 import { renderReport } from "../../report/render.ts";
-import type { SampleTable } from "../../studies/result.ts";
-import { columnSpecs, openSampleFile, sampleMetadata } from "../../tables/samples.ts";
+import type { RunResult, SampleTable } from "../../studies/result.ts";
+import { sampleMetadata, writeTable } from "../../tables/samples.ts";
 import { writeSummary } from "../../tables/summary.ts";
 import type { ExportKind } from "../protocol.ts";
 import type { WholeRun } from "./whole.ts";
@@ -12,7 +13,7 @@ export interface MadeFile {
 }
 
 /** A file of a whole run, the same as the command line writes it (it has no CSV). */
-export function makeFile(what: ExportKind, { scenario, result, samples }: WholeRun): MadeFile {
+export function makeFile(what: ExportKind, { scenario, result, samples, extended }: WholeRun): MadeFile {
   const text = (name: string, type: string, content: string): MadeFile => ({
     name: `${scenario.name}-${name}`,
     type,
@@ -28,12 +29,15 @@ export function makeFile(what: ExportKind, { scenario, result, samples }: WholeR
     case "summary":
       return arrow(`${scenario.name}-summary.arrow`, (write) => writeSummary(result, write));
     case "samples":
-      return arrow(`${scenario.name}-samples.arrow`, (write) => {
-        const file = openSampleFile(columnSpecs(samples), sampleMetadata(result.provenance), write);
-        file.append(samples);
-        file.close();
-      });
+      return tableFile(`${scenario.name}-samples.arrow`, samples, result);
+    case "extended":
+      if (extended === null) throw new InternalError("the scenario asks for no extended outputs");
+      return tableFile(`${scenario.name}-extended.arrow`, extended, result);
   }
+}
+
+function tableFile(name: string, table: SampleTable, { provenance }: RunResult): MadeFile {
+  return arrow(name, (write) => writeTable(table, sampleMetadata(provenance), write));
 }
 
 function arrow(name: string, make: (write: (bytes: Uint8Array) => void) => void): MadeFile {

@@ -1,5 +1,6 @@
+import { createHeldUnits, type HeldUnits } from "../../engine/held-units.ts";
 import { keptColumns } from "../../engine/kept.ts";
-import { compilePlan } from "../../model/plan.ts";
+import { createRunner } from "../../engine/runner.ts";
 import type { ResolvedScenario } from "../../scenario/types.ts";
 import { checkRunnable } from "../../studies/limits-of-a-run.ts";
 import { evaluateNominal } from "../../studies/nominal.ts";
@@ -12,8 +13,10 @@ import { createPageExecutor } from "./executor.ts";
 import { pageKernel } from "./page-kernel.ts";
 import { windowColumns } from "./window-columns.ts";
 
-/** Units whose acceptance windows are worked out in a quick look: one block. */
-const WINDOW_UNITS = 4096;
+/** Units whose acceptance windows are worked out in a quick look: enough for a smooth curve. */
+const WINDOW_UNITS = 2048;
+
+let heldUnits: HeldUnits | null = null;
 
 /**
  * A quick look: the shares and preloads of the first units by plain sampling. They are the units that a whole run of the
@@ -25,13 +28,13 @@ export async function quickPicture(
   isOvertaken: () => boolean,
   startMs: number,
 ): Promise<Picture> {
-  const plan = compilePlan(scenario);
+  heldUnits ??= createHeldUnits(pageKernel());
+  const parts = heldUnits.partsOf(scenario);
+  const { plan } = parts;
   checkRunnable(scenario, plan);
   const columns = keptColumns(scenario, plan);
-  const executor = createPageExecutor(
-    { kernel: pageKernel(), scenario, offset: null, lines: null, variations: [] },
-    isOvertaken,
-  );
+  const setup = { kernel: pageKernel(), scenario, offset: null, lines: null, variations: [] };
+  const executor = createPageExecutor(createRunner(setup, { ...parts, windowRows: WINDOW_UNITS }), isOvertaken);
   const keepRows = Math.min(WINDOW_UNITS, samples);
   let table: SampleTable = { count: 0, columns: [] };
   const { tally, moments, histograms } = await runPlain({ scenario: { ...scenario, samples } }, executor, {
@@ -62,10 +65,11 @@ export async function quickPicture(
     requiredYieldRatio: scenario.requiredYieldRatio,
     states,
     overall: summariseOverall(scenario, plan, tally),
-    nominal: evaluateNominal(scenario),
+    nominal: evaluateNominal(scenario, plan),
     pair: pairOf(scenario),
     preload: histograms.map((state) => state.preloadN),
     window: windowColumns(table),
+    hasExtended: scenario.extended !== null,
     contributors: null,
     verdict: null,
     warnings: [],

@@ -1,3 +1,4 @@
+import { createRunner } from "../../engine/runner.ts";
 import { verdict } from "../../report/verdict.ts";
 import type { ResolvedScenario } from "../../scenario/types.ts";
 import type { RunResult, SampleTable } from "../../studies/result.ts";
@@ -13,6 +14,8 @@ export interface WholeRun {
   readonly scenario: ResolvedScenario;
   readonly result: RunResult;
   readonly samples: SampleTable;
+  /** Stiffness, life and the like; null where they were not asked for. */
+  readonly extended: SampleTable | null;
 }
 
 /** The run that the command line makes of the same text, seed and samples: the same numbers to the bit. */
@@ -23,8 +26,8 @@ export async function wholeRun(
   startMs: number,
 ): Promise<{ run: WholeRun; picture: Picture }> {
   const setup = yieldSetup(scenario, pageKernel());
-  const executor = createPageExecutor(setup, isOvertaken);
-  const { finding, samples } = await runYield(setup, executor, {
+  const executor = createPageExecutor(createRunner(setup), isOvertaken);
+  const { finding, samples, extended } = await runYield(setup, executor, {
     target: null,
     isOver: () => false,
     maker,
@@ -48,9 +51,10 @@ export async function wholeRun(
     pair: pairOf(scenario),
     preload: histograms.map((state) => state.preloadN),
     window: windowColumns(samples),
+    hasExtended: extended !== null,
     contributors: result.contributors,
     verdict: result.verdict,
     warnings: result.warnings.map(({ path, message }) => (path === "" ? message : `${path}: ${message}`)),
   };
-  return { run: { scenario, result, samples }, picture };
+  return { run: { scenario, result, samples, extended }, picture };
 }

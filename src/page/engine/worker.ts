@@ -1,8 +1,8 @@
 import packageJson from "../../../package.json" with { type: "json" };
 import { formatProblem, InputError } from "../../errors.ts";
 import type { MeasuredFileReader, MeasuredFileRequest } from "../../scenario/measured-files.ts";
-import { parseScenario } from "../../scenario/parse.ts";
-import { readScenarioText } from "../../scenario/read.ts";
+import { resolveSource } from "../../scenario/parse.ts";
+import { readScenarioText, type ScenarioSource } from "../../scenario/read.ts";
 import { rewriteScenario } from "../../scenario/rewrite.ts";
 import type { EvaluateRequest, Reply, Request, Source } from "../protocol.ts";
 import { Overtaken } from "./executor.ts";
@@ -37,10 +37,10 @@ scope.onmessage = ({ data }) => {
 function receive(request: Request): void {
   switch (request.kind) {
     case "open": {
-      const { content } = readScenarioText(request.source.text, request.source.fileName);
+      const read = readScenarioText(request.source.text, request.source.fileName);
       // Refused here, a bad file never replaces the one that is open.
-      parseScenario(request.source.text, request.source.fileName, [], readerOf(request.source));
-      scope.postMessage({ kind: "opened", source: request.source, content });
+      resolveSource(read, [], readerOf(request.source));
+      scope.postMessage({ kind: "opened", source: request.source, content: read.content });
       return;
     }
     case "evaluate":
@@ -101,11 +101,23 @@ async function work(): Promise<void> {
   working = false;
 }
 
+let lastRead: ScenarioSource | null = null;
+let lastText = "";
+
+/** A text is taken apart once, however many values are set in it. */
+function readOnce({ text, fileName }: Source): ScenarioSource {
+  if (lastRead === null || text !== lastText || fileName !== lastRead.fileName) {
+    lastRead = readScenarioText(text, fileName);
+    lastText = text;
+  }
+  return lastRead;
+}
+
 async function answer(request: EvaluateRequest): Promise<void> {
   const { variant, id, source, overrides } = request;
   const isOvertaken = () => lastId.get(variant) !== id;
   const startMs = performance.now();
-  const scenario = parseScenario(source.text, source.fileName, overrides, readerOf(source));
+  const scenario = resolveSource(readOnce(source), overrides, readerOf(source));
   const samples = Math.min(request.quickSamples, scenario.samples);
   const picture = await quickPicture(scenario, samples, isOvertaken, startMs);
   scope.postMessage({ kind: "picture", variant, id, picture });

@@ -45,11 +45,14 @@ function draw(shown: Shown, bins: readonly Rebinned[], high: number, peak: numbe
     const noPreload = state.outcomes.play.shareRatio;
     const facts = [`${percent(state.outcomes.target.shareRatio)} in the window`];
     if (noPreload > 0) facts.push(`${percent(noPreload)} no preload`);
-    if (bins[place]!.aboveRatio > 0) facts.push(`${percent(bins[place]!.aboveRatio)} past the axis`);
+    const past =
+      bins[place]!.aboveRatio > 0
+        ? html`<text x="${n(x(high))}" y="${base - 44}" text-anchor="end" class="soft">${percent(bins[place]!.aboveRatio)} past the axis</text>`
+        : null;
     return html`${band(limits, x, base)}<path d="${outline(bins[place]!.shares, x, peak, base)}" fill="var(--bar)" stroke="var(--bar-edge)"/>
 ${limits.bindN <= high ? html`<path d="M${n(x(limits.bindN))},${base - 60}V${base}" stroke="var(--bind)" stroke-width="2" stroke-dasharray="6 3"/>` : null}
 <path d="M${n(x(0))},${base}H${n(x(high))}" stroke="var(--ink)"/>
-<text x="10" y="${base - 82}" class="row-label">${clip(state.label, Math.floor(width / 8))}</text><text x="10" y="${base - 66}" class="soft">${facts.join(", ")}</text>`;
+<text x="10" y="${base - 82}" class="row-label">${clip(state.label, Math.floor(width / 8))}</text><text x="10" y="${base - 66}" class="soft">${facts.join(", ")}</text>${past}`;
   });
   const below = states.length * ROW;
   const axis = axisBelow(x, below - 6, "preload, N", width < 420 ? 4 : 8);

@@ -1,6 +1,6 @@
 import pc from "picocolors";
 import type { AuditResult } from "../../studies/audit/result.ts";
-import { alignColumns, plainText, wrapText } from "../plain-table.ts";
+import { fitRows, fitTable, plainText, wrapText } from "../plain-table.ts";
 import type { SummaryOptions } from "../summary-text.ts";
 import { clip, micrometres, NOTHING, percent } from "../words.ts";
 
@@ -21,7 +21,7 @@ export function auditText(result: AuditResult, { color, width }: SummaryOptions)
       micrometres(contributionMm),
       degreesOfFreedom === null ? NOTHING : String(Math.floor(degreesOfFreedom)),
     ]);
-  const table = alignColumns(
+  const table = fitTable(
     [
       ["offset on the bench", "contribution", "ν"],
       ...rows,
@@ -32,18 +32,22 @@ export function auditText(result: AuditResult, { color, width }: SummaryOptions)
       ],
     ].map((row) => row.map(plainText)),
     [1, 2],
+    width,
   );
   const measure = result.toMeasure.filter(({ gainRatio }) => gainRatio >= 0.001).slice(0, 5);
-  const gains = alignColumns(
+  const gains = fitRows(
     measure.map(({ label, rightCallRatio }) => [clip(plainText(label), 60), plainText(percent(rightCallRatio))]),
     [1],
+    width,
   );
   const blocks = [
-    colors.bold(plainText(result.unit === "" ? result.title : `${result.title}, unit ${result.unit}`)),
+    colors.bold(wrapText(result.unit === "" ? result.title : `${result.title}, unit ${result.unit}`, room)),
     paint(wrapText(lead ?? "", room)),
     ...others.map((paragraph) => wrapText(paragraph, room)),
     table,
-    ...(measure.length === 0 ? [] : [`${colors.dim("chance of a right call, were it known exactly")}\n${gains}`]),
+    ...(measure.length === 0
+      ? []
+      : [`${colors.dim(wrapText("chance of a right call, were it known exactly", room))}\n${gains}`]),
   ];
   return `${blocks.join("\n\n")}\n`;
 }

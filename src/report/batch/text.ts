@@ -1,6 +1,6 @@
 import pc from "picocolors";
 import type { BatchStudyResult, CountDistribution } from "../../studies/batch/result.ts";
-import { alignColumns, plainText, wrapText } from "../plain-table.ts";
+import { fitTable, plainText, wrapText } from "../plain-table.ts";
 import type { SummaryOptions } from "../summary-text.ts";
 import { count, percent } from "../words.ts";
 import { quantileOf } from "./words.ts";
@@ -15,7 +15,7 @@ export function batchText(result: BatchStudyResult, { color, width }: SummaryOpt
     count(distribution.expected),
     ...[0.05, 0.5, 0.95, 0.99].map((p) => count(quantileOf(distribution, p))),
   ];
-  const table = alignColumns(
+  const table = fitTable(
     [
       [`in a batch of ${count(result.size)}`, "expected", "5 %", "median", "95 %", "99 %"],
       row("good in every state", result.good),
@@ -24,16 +24,18 @@ export function batchText(result: BatchStudyResult, { color, width }: SummaryOpt
       row("fail under warranty", result.warrantyFailures),
     ].map((cells) => cells.map(plainText)),
     [1, 2, 3, 4, 5],
+    width,
   );
-  const more = alignColumns(
+  const more = fitTable(
     [
       ["failing at the bench", "chance"],
       ...result.benchFailures.more.map(({ count: k, chanceRatio }) => [`more than ${count(k)}`, percent(chanceRatio)]),
     ].map((cells) => cells.map(plainText)),
     [1],
+    width,
   );
   const blocks = [
-    colors.bold(plainText(result.title)),
+    colors.bold(wrapText(result.title, room)),
     wrapText(lead ?? "", room),
     table,
     more,

@@ -5,6 +5,7 @@ import { figure } from "../figures/figure.ts";
 import { drawPlot, type Format } from "../figures/plot.ts";
 import type { Markup } from "../html.ts";
 import { clip, count, listing, NOTHING, percent, tidyPercent } from "../words.ts";
+import { variantsFigure } from "./variants-figure.ts";
 import type { DecisionView } from "./view.ts";
 import {
   differenceCell,
@@ -114,7 +115,7 @@ export function compareView(result: CompareResult): DecisionView {
       { label: "At the bench", value: differenceWords(best.difference!.bench), note: "units outside the window" },
       { label: "In service", value: differenceWords(best.difference!.service), note: "units that pass and then fail" },
     ],
-    figures: [differenceFigure(result)],
+    figures: [differenceFigure(result), variantsFigure(result)],
     tables: [
       {
         title: "All variants",

@@ -4,7 +4,7 @@ import { dataTable, type Table } from "../figures/figure.ts";
 import { html, type Markup } from "../html.ts";
 import { type KeyCell, keyCells } from "../key-cells.ts";
 import { page } from "../page.ts";
-import { alignColumns, plainText, wrapText } from "../plain-table.ts";
+import { fitTable, plainText, wrapText } from "../plain-table.ts";
 import type { SummaryOptions } from "../summary-text.ts";
 import { clip, count } from "../words.ts";
 
@@ -73,19 +73,20 @@ export function decisionText(result: DecisionResult, view: DecisionView, { color
   const colors = pc.createColors(color);
   const room = Math.max(24, Math.min(width, 100));
   const blocks = [
-    colors.bold(plainText(`${result.title}: ${view.heading}`)),
+    colors.bold(wrapText(`${result.title}: ${view.heading}`, room)),
     ...result.verdict.map((paragraph) => wrapText(paragraph, room)),
     ...view.tables
       .filter(({ isMain }) => isMain === true)
-      .map(({ table }) => {
-        const lines = alignColumns(
+      .map(({ table }) =>
+        fitTable(
           [table.head, ...table.rows].map((row) =>
             row.map((cell, place) => (place === 0 ? clip(plainText(cell), 46) : plainText(cell))),
           ),
           table.numeric ?? table.head.map((_, place) => place).slice(1),
-        ).split("\n");
-        return [colors.dim(lines[0]), ...lines.slice(1)].join("\n");
-      }),
+          width,
+          colors.dim,
+        ),
+      ),
   ];
   return `${blocks.join("\n\n")}\n`;
 }

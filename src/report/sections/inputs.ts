@@ -35,7 +35,7 @@ ${dataTable(
 `;
 }
 
-/** One line of the table: an input, or the same input of both bearings. */
+/** An input, or the same input of both bearings. */
 interface Line {
   readonly label: string;
   readonly input: ResolvedInput;
@@ -43,7 +43,7 @@ interface Line {
 }
 
 /** Says what is alike for both bearings once. */
-function lines(inputs: readonly ResolvedInput[]): Line[] {
+export function alikeLines(inputs: readonly ResolvedInput[]): Line[] {
   const taken = new Set<ResolvedInput>();
   return inputs.flatMap((input) => {
     if (taken.has(input)) return [];
@@ -70,7 +70,7 @@ export function inputTable({ inputs }: Result): Markup {
 ${dataTable(
   {
     head: ["input and its place in the scenario", "value", "origin", "source or reason"],
-    rows: lines(inputs).map(({ label, input, paths }) => [
+    rows: alikeLines(inputs).map(({ label, input, paths }) => [
       html`${label}${paths.map((path) => html`<br><code>${path}</code>`)}`,
       input.value,
       input.origin === "assumption" ? html`<strong>${ORIGIN_NAMES[input.origin]}</strong>` : ORIGIN_NAMES[input.origin],

@@ -1,6 +1,6 @@
 import type { RunResult } from "../../studies/result.ts";
 import { type Content, html, type Markup } from "../html.ts";
-import { aimOf, isMostlyEmpty, moveAdvice } from "../verdict/change.ts";
+import { aimOf, drawingWords } from "../verdict/change.ts";
 import { goodWords, requirement } from "../verdict/fate.ts";
 import {
   capital,
@@ -48,12 +48,4 @@ function requirementWords(result: Result): string {
   const kind = requirement(result);
   if (kind === "none") return "the scenario asks for none";
   return kind === "cannot tell" ? "cannot be told yet: more samples" : kind;
-}
-
-function drawingWords(result: Result): string {
-  const aim = aimOf(result);
-  if (aim === null || isMostlyEmpty(result)) {
-    return "No spacing serves most units: change the material, the method of preload or the bearings first.";
-  }
-  return aim.isWorthMoving ? `${capital(moveAdvice(result, aim.moveMm))}.` : "Leave the nominal offset where it is.";
 }

@@ -1,6 +1,6 @@
 import type { RunResult } from "../../studies/result.ts";
 import { quantileOf } from "../quantile.ts";
-import { inState, isSetByDevice, micrometres, roundPercent } from "../words.ts";
+import { capital, inState, isSetByDevice, micrometres, roundPercent } from "../words.ts";
 
 type Finding = Omit<RunResult, "verdict">;
 
@@ -37,13 +37,22 @@ export function moveWords(arrangement: string, moveMm: number): string {
 }
 
 /** The same for any method of preload: what is set is moved where a device sets it. */
-export function moveAdvice({ arrangement, method }: Pick<Finding, "arrangement" | "method">, moveMm: number): string {
+function moveAdvice({ arrangement, method }: Pick<Finding, "arrangement" | "method">, moveMm: number): string {
   const much = micrometres(Math.abs(moveMm));
   if (method === "adjuster") return `set the adjuster ${much} ${moveMm > 0 ? "further on" : "back"}`;
   if (method === "shim") return `aim the shims ${much} ${moveMm > 0 ? "higher" : "lower"}`;
   if (method === "spring")
     return `${moveWords(arrangement, moveMm)}, or take a ${moveMm > 0 ? "longer" : "shorter"} spring`;
   return moveWords(arrangement, moveMm);
+}
+
+/** What to change on the drawing, in one sentence. */
+export function drawingWords(result: Finding): string {
+  const aim = aimOf(result);
+  if (aim === null || isMostlyEmpty(result)) {
+    return "No spacing serves most units: change the material, the method of preload or the bearings first.";
+  }
+  return aim.isWorthMoving ? `${capital(moveAdvice(result, aim.moveMm))}.` : "Leave the nominal offset where it is.";
 }
 
 /** What to change: the nominal offset, its spread, or something that machining cannot mend. */
@@ -54,7 +63,7 @@ export function changeSentences(result: Finding): string[] {
 }
 
 /** Whether most units have no offset at which they are good in every state. */
-export function isMostlyEmpty({ window }: Finding): boolean {
+function isMostlyEmpty({ window }: Finding): boolean {
   return window.empty.shareRatio > 0.5;
 }
 

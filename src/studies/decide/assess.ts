@@ -1,5 +1,5 @@
 import { compileDraw, createInputs, drawBlock } from "../../engine/draw.ts";
-import { AFTER_SERVICE } from "../../engine/kept.ts";
+import { countedStateNames } from "../../engine/kept.ts";
 import { compileOffsetLaw, type OffsetLaw } from "../../engine/offset-law.ts";
 import type { OffsetTable } from "../../engine/offset-table.ts";
 import { countedColumns } from "../../engine/tally.ts";
@@ -11,10 +11,8 @@ import { BLOCK_SIZE } from "../../random/streams.ts";
 import type { ResolvedScenario } from "../../scenario/types.ts";
 import { binomialInterval, meanInterval, pairedDifferenceInterval } from "../../stats/intervals.ts";
 import { momentsOf, standardDeviation } from "../../stats/moments.ts";
+import { estimateOver, REPLICATES } from "../conditional.ts";
 import { checkRunnable } from "../limits-of-a-run.ts";
-
-/** Independent scrambles: their spread is the error. */
-export const REPLICATES = 16;
 
 /** What is judged of every unit: good in every state, found bad at the bench, bad in service. */
 const FATES = ["good", "bench", "service"] as const;
@@ -81,14 +79,8 @@ export function createAssessor(size: AssessSize): Assessor {
 
 /** Mean over replicates with the t interval of their spread. */
 export function overReplicates(means: Float64Array): RatioEstimate {
-  const moments = momentsOf(means);
-  const { low, high } = meanInterval(moments.mean, standardDeviation(moments), moments.count);
-  return { ratio: moments.mean, lowRatio: Math.max(0, low), highRatio: Math.min(1, high) };
-}
-
-function countedNames(plan: ModelPlan): string[] {
-  const names = plan.states.map(({ name }) => name);
-  return plan.canWalk ? [...names, AFTER_SERVICE] : names;
+  const { ratio, lowRatio, highRatio } = estimateOver(means);
+  return { ratio, lowRatio, highRatio };
 }
 
 function assessByWindows(scenario: ResolvedScenario, plan: ModelPlan, law: OffsetLaw, size: AssessSize): Assessment {
@@ -111,7 +103,7 @@ function assessByWindows(scenario: ResolvedScenario, plan: ModelPlan, law: Offse
       bench: overReplicates(replicates.bench),
       service: overReplicates(replicates.service),
     },
-    states: countedNames(plan).map((name, place) => ({ name, good: overReplicates(perState[place]) })),
+    states: countedStateNames(plan).map((name, place) => ({ name, good: overReplicates(perState[place]) })),
     replicates,
     acceptance: { windows, law },
     fates: () => {
@@ -134,7 +126,7 @@ function assessPlainly(scenario: ResolvedScenario, plan: ModelPlan, samples: num
     plan,
     method: "plain",
     shares: { good: share(counts[0]), bench: share(counts[1]), service: share(counts[2]) },
-    states: countedNames(plan).map((name, place) => ({ name, good: share(stateCounts[place]) })),
+    states: countedStateNames(plan).map((name, place) => ({ name, good: share(stateCounts[place]) })),
     replicates: null,
     acceptance: null,
     fates: () => fates,
@@ -153,7 +145,7 @@ export function drawFates(
   const workspace = createWorkspace(plan, size);
   const bench = plan.states.findIndex((state) => state.isBench);
   const fates = new Uint8Array(samples);
-  const stateCounts = new Float64Array(countedNames(plan).length);
+  const stateCounts = new Float64Array(countedStateNames(plan).length);
   for (let first = 0; first < samples; first += BLOCK_SIZE) {
     const count = Math.min(BLOCK_SIZE, samples - first);
     drawBlock(draw, first / BLOCK_SIZE, inputs, count);

@@ -3,8 +3,9 @@ import type { VariableScenario } from "../../scenario/source.ts";
 import { EXTENDED_REQUIREMENTS, type ResolvedScenario } from "../../scenario/types.ts";
 import type { Variant } from "../../scenario/variants.ts";
 import type { Warning } from "../../warnings.ts";
+import { REPLICATES } from "../conditional.ts";
 import { type Maker, provenanceOf } from "../yield.ts";
-import { type Assessment, type AssessSize, createAssessor, differenceOf, REPLICATES } from "./assess.ts";
+import { type Assessment, type AssessSize, createAssessor, differenceOf } from "./assess.ts";
 import { bestNominal } from "./best-nominal.ts";
 import type { ComparedVariant, CompareResult, DecisionResult } from "./result.ts";
 

@@ -42,7 +42,7 @@ export function createModel({ scenario, plan, kernel: choice }: YieldSetup): Mod
   const windows = createWindowColumns(plan, BLOCK_SIZE, kernel);
   const sight: Sight = {
     states: countedColumns(workspace),
-    windows: windows.afterService === null ? windows.states : [...windows.states, windows.afterService],
+    windows: countedColumns(windows),
     machinedMm: workspace.machinedOffsetMm,
   };
   const evaluate = (

@@ -88,3 +88,18 @@ test("a preload by a spring is the force of the spring, not the mean of the bear
   expect(preloadN).toBeCloseTo(-b.axialForceN, 7);
   expect(Math.abs(preloadN - a.axialForceN)).toBeGreaterThan(30);
 });
+
+test("stiffness with all else free, of the chain 2, −1: 1/(K⁻¹)ᵢᵢ = 6/(i·(6 − i)), in closed form", () => {
+  const chain = new Float64Array(25);
+  for (let i = 0; i < 5; i++) {
+    chain[i * 6] = 2;
+    if (i < 4) chain[i * 6 + 1] = chain[i * 6 + 5] = -1;
+  }
+  const found = Object.values(pairStiffnesses(chain));
+  for (const [i, value] of found.entries()) expect(value).toBeCloseTo(6 / ((i + 1) * (5 - i)), 12);
+  // Any movement of the first against the rest is free.
+  chain[0] = 1;
+  chain[6] = 1;
+  chain[7] = chain[11] = 0;
+  expect(Object.values(pairStiffnesses(chain))).toEqual([0, 0, 0, 0, 0]);
+});

@@ -25,7 +25,7 @@ describe("integrating over the offset", () => {
   test.each(POSITION)("%s: every share within 4 joint standard errors of 400 000 plain samples", async (name) => {
     // About 20 shares are compared, which hang together: by chance one run in some hundred would miss 4 sigma; the seed is fixed.
     // Plain sampling, which knows nothing of windows and directions, is what is outside here.
-    const { finding } = await runStudy(shipped(name, { samples: 400_000 }), { workers: 2 });
+    const { finding } = await runStudy(shipped(name, { samples: 400_000 }), { rare: false });
     const checks = finding.integration!.crossCheck.filter(
       ({ plainRatio }) => plainRatio > 1e-4 && plainRatio < 1 - 1e-4,
     );
@@ -38,7 +38,7 @@ describe("integrating over the offset", () => {
       { "clamp.force": "250 ±100 N", samples: 200_000 },
       { "bind.pressure": "1150 MPa", samples: 200_000 },
     ]) {
-      const { finding } = await runStudy(shipped("laminating-roller", changes), { workers: 2 });
+      const { finding } = await runStudy(shipped("laminating-roller", changes), { rare: false });
       for (const { what, apartRatio, plainRatio } of finding.integration!.crossCheck) {
         if (plainRatio > 1e-4 && plainRatio < 1 - 1e-4) expect(Math.abs(apartRatio), what).toBeLessThan(4);
       }
@@ -46,7 +46,7 @@ describe("integrating over the offset", () => {
   });
 
   test("the curves agree with plain runs at another nominal and at other tolerances", async () => {
-    const { finding } = await runStudy(shipped("laminating-roller"), { workers: 2 });
+    const { finding } = await runStudy(shipped("laminating-roller"), { rare: false });
     const { overNominal, overTolerance } = finding.integration!;
     const target = finding.nominal.machinedOffsetMm - 0.004;
     const near = overNominal.reduce((a, b) =>
@@ -55,7 +55,7 @@ describe("integrating over the offset", () => {
     const lengthMm = 32 + (near.nominalOffsetMm - finding.nominal.machinedOffsetMm);
     const moved = await runStudy(
       shipped("laminating-roller", { "chain.housing shoulder spacing.length": `${lengthMm} ±0.006`, samples: 300_000 }),
-      { workers: 2 },
+      { rare: false },
     );
     const plain = moved.finding.integration!.crossCheck.find(({ what }) => what === "good in every state")!;
     const error =
@@ -69,7 +69,7 @@ describe("integrating over the offset", () => {
         "chain.shim.length": "0.100 ±0.004",
         samples: 300_000,
       }),
-      { workers: 2 },
+      { rare: false },
     );
     const plainWide = wide.finding.integration!.crossCheck.find(({ what }) => what === "good in every state")!;
     const wideError = Math.sqrt((plainWide.plainRatio * (1 - plainWide.plainRatio)) / 300_000);
@@ -77,7 +77,7 @@ describe("integrating over the offset", () => {
   });
 
   test("one point is worth far more than one plain sample", async () => {
-    const { finding } = await runStudy(shipped("laminating-roller"), { workers: 2 });
+    const { finding } = await runStudy(shipped("laminating-roller"), { rare: false });
     // Measured 3900, where points along the variables themselves are worth 86; 16 replicates know it to a third.
     expect(finding.integration!.along).toBe("offset");
     expect(finding.integration!.worthRatio).toBeGreaterThan(1000);
