@@ -13,7 +13,7 @@ export default defineConfig({
     ...config.test,
     include: [
       `test/unit/{numeric,${HELD.join(",")}}/**/*.test.ts`,
-      "test/unit/studies/{readings,limits-of-a-run,yield,batch}.test.ts",
+      "test/unit/studies/{audit,batch,directions,fit,limits-of-a-run,rare,readings,yield}.test.ts",
       "test/unit/studies/decide/*.test.ts",
       "test/reference/**/*.test.ts",
       "test/properties/{model,pair-shaft,random-units,whole-physics}.test.ts",
