@@ -26,7 +26,6 @@ const CALLED = new Set([
   "vite",
   "@types/node",
   "@vitest/coverage-v8",
-  "@babel/parser",
 ]);
 
 interface LockedPackage {

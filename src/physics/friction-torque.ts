@@ -99,7 +99,6 @@ export function loadTorqueNmm(
 ): number {
   requireBetween(staticLoadN, 0, Number.MAX_VALUE, "staticLoadN", "an equivalent static load of 0 N or more");
   requirePositive(staticRatingN, "staticRatingN", "N");
-  if (staticLoadN === 0) return 0;
   const factor = factors.loadScale * pow(staticLoadN / staticRatingN, factors.loadExponent);
   return factor * frictionLoadN * pitchDiameterMm;
 }

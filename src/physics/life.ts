@@ -45,7 +45,6 @@ export function reliabilityFactor(reliabilityRatio: number): number {
  */
 export function basicRatingLifeMrev(dynamicRatingN: number, equivalentLoadN: number): number {
   requirePositive(dynamicRatingN, "dynamicRatingN", "N");
-  if (!(equivalentLoadN > 0)) return Number.POSITIVE_INFINITY;
   const ratio = dynamicRatingN / equivalentLoadN;
   return ratio * ratio * ratio;
 }
@@ -65,8 +64,8 @@ export function lifeHours(lifeMrev: number, speedPerMin: number): number {
  */
 export function systemLifeMrev(livesMrev: readonly number[]): number {
   let sum = 0;
-  for (const life of livesMrev) sum += life === Number.POSITIVE_INFINITY ? 0 : pow(life, -10 / 9);
-  return sum === 0 ? Number.POSITIVE_INFINITY : pow(sum, -0.9);
+  for (const life of livesMrev) sum += pow(life, -10 / 9);
+  return pow(sum, -0.9);
 }
 
 /** Dynamic load ratings of one ball against each race. */

@@ -98,7 +98,7 @@ function refuseIsolated(network: ThermalNetwork, compiled: CompiledThermalNetwor
 /**
  * Steady temperatures: at every node the heat put in equals what flows off, Q_k = Σ_j G_kj·(T_k − T_j), with T of ambient given.
  *
- * Solved for the rises over ambient by Gaussian elimination with partial pivoting.
+ * Solved for the rises over ambient by Gaussian elimination.
  *
  * @param heatsW Q_k, W, one per node; negative where heat is drawn off
  * @param ambientC temperature of ambient, °C
@@ -132,27 +132,16 @@ export function steadyTemperaturesC(
   return rises;
 }
 
+/**
+ * No pivoting: every node's own entry is the sum of the others in its column and its way to ambient, which elimination keeps
+ * so; the largest entry of a column stands on the diagonal already.
+ */
 function eliminate(matrix: Float64Array, vector: Float64Array, n: number): void {
   for (let column = 0; column < n; column++) {
-    let best = column;
+    const pivot = matrix[column * n + column];
+    if (!(pivot > 0)) throw new InternalError("a thermal network without a path to ambient was not refused");
     for (let row = column + 1; row < n; row++) {
-      if (Math.abs(matrix[row * n + column]) > Math.abs(matrix[best * n + column])) best = row;
-    }
-    if (matrix[best * n + column] === 0)
-      throw new InternalError("a thermal network without a path to ambient was not refused");
-    if (best !== column) {
-      for (let k = 0; k < n; k++) {
-        const kept = matrix[column * n + k];
-        matrix[column * n + k] = matrix[best * n + k];
-        matrix[best * n + k] = kept;
-      }
-      const kept = vector[column];
-      vector[column] = vector[best];
-      vector[best] = kept;
-    }
-    for (let row = column + 1; row < n; row++) {
-      const factor = matrix[row * n + column] / matrix[column * n + column];
-      if (factor === 0) continue;
+      const factor = matrix[row * n + column] / pivot;
       for (let k = column; k < n; k++) matrix[row * n + k] -= factor * matrix[column * n + k];
       vector[row] -= factor * vector[column];
     }

@@ -44,7 +44,7 @@ export interface ArrowFile {
 /**
  * Opens an Arrow IPC file (the random-access format, uncompressed: the library's compressed output is malformed).
  *
- * @param schema fields in the order of the columns; all of them non-nullable
+ * @param schema fields in the order of the columns; in a nullable one, a number that is none (NaN or infinite) is written as null
  * @param write takes the bytes in order; it must be done with them when it returns, because buffers are used again
  */
 export function openArrowFile(schema: Schema, write: (bytes: Uint8Array) => void): ArrowFile {
@@ -85,7 +85,8 @@ function checkLengths(schema: Schema, columns: readonly ColumnData[], rowCount: 
 
 function columnData(field: Field, column: ColumnData, length: number) {
   if (column.kind === "numbers") {
-    return makeData({ type: field.type as never, length, nullCount: 0, data: column.values as never });
+    const nulls = field.nullable ? nullsOf(column.values) : { nullCount: 0 };
+    return makeData({ type: field.type as never, length, ...nulls, data: column.values as never });
   }
   if (column.kind === "lists") return listData(field, column.values, length);
   const encoder = new TextEncoder();
@@ -95,6 +96,18 @@ function columnData(field: Field, column: ColumnData, length: number) {
   const data = new Uint8Array(valueOffsets[length] ?? 0);
   for (const [index, piece] of pieces.entries()) data.set(piece, valueOffsets[index]);
   return makeData({ type: field.type as never, length, nullCount: 0, valueOffsets, data } as never);
+}
+
+/** One bit a value, the first lowest, set where there is one; none of it where every value is there. */
+function nullsOf(values: ArrayLike<number>): { readonly nullCount: number; readonly nullBitmap?: Uint8Array } {
+  const nullBitmap = new Uint8Array(Math.ceil(values.length / 8));
+  let there = 0;
+  for (let row = 0; row < values.length; row++) {
+    if (!Number.isFinite(values[row])) continue;
+    nullBitmap[row >> 3] |= 1 << (row & 7);
+    there += 1;
+  }
+  return there === values.length ? { nullCount: 0 } : { nullCount: values.length - there, nullBitmap };
 }
 
 function listData(field: Field, values: readonly Float64Array[], length: number) {

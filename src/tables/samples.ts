@@ -20,9 +20,9 @@ export interface SampleFile {
 /**
  * Opens `samples.arrow`: one row per unit, every drawn input and every result per state.
  *
- * Each field is non-nullable and carries `unit` and `description`. A column of unit `class` holds the index of an outcome
+ * Each field carries `unit` and `description`. A column of unit `class` holds the index of an outcome
  * (`outcomes` in the schema's metadata lists their names in that order); a column of unit `bits` holds flags (`flags` lists
- * their names, the first is bit 0). Where a quantity does not exist for a unit, its column holds NaN.
+ * their names, the first is bit 0). Where a quantity does not exist for a unit, its column holds null.
  *
  * @param metadata of the whole file, see {@link sampleMetadata}
  * @param write takes the bytes in order and is done with them when it returns
@@ -92,7 +92,7 @@ function fieldOf(column: ColumnSpec): Field {
     ["unit", column.unit],
     ["description", column.description],
   ]);
-  return new Field(column.name, type, false, metadata);
+  return new Field(column.name, type, column.type === "float64", metadata);
 }
 
 function typeOf(values: SampleColumn["values"]): ColumnSpec["type"] {

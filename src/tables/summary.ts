@@ -13,10 +13,10 @@ const COLUMNS: readonly { readonly name: keyof SummaryRow; readonly text: boolea
   { name: "measure", text: true, description: "what was found" },
   { name: "item", text: true, description: "which one of them; empty where there is only one" },
   { name: "statistic", text: true, description: "share, mean, sd, min, max, q0.05 (quantile), gain, ..." },
-  { name: "value", text: false, description: "the figure, in the unit of its row" },
-  { name: "low", text: false, description: "lower end of its interval: 95 %, for a batch 90 %; NaN without" },
-  { name: "high", text: false, description: "upper end of its interval: 95 %, for a batch 90 %; NaN without" },
-  { name: "count", text: false, description: "units behind the figure; NaN where it does not apply" },
+  { name: "value", text: false, description: "the figure, in the unit of its row; null where there is none" },
+  { name: "low", text: false, description: "lower end of its interval: 95 %, for a batch 90 %; null without" },
+  { name: "high", text: false, description: "upper end of its interval: 95 %, for a batch 90 %; null without" },
+  { name: "count", text: false, description: "units behind the figure; null where it does not apply" },
   { name: "unit", text: true, description: "unit of value, low and high; 1 for a ratio" },
   { name: "note", text: true, description: "method of the interval, origin of the cause, or end of the range" },
 ];
@@ -34,7 +34,7 @@ export function writeRows(
 ): void {
   const fields = COLUMNS.map(({ name, text, description }) => {
     const metadata = new Map([["description", description]]);
-    return new Field(name, text ? new Utf8() : new Float64(), false, metadata);
+    return new Field(name, text ? new Utf8() : new Float64(), !text, metadata);
   });
   const file = openArrowFile(new Schema(fields, new Map(Object.entries(metadata))), write);
   file.append(

@@ -74,6 +74,23 @@ test("equivalent loads at rows of ISO 281:2007 Table 3 and ISO 76:2006 Table 2 (
   expect(staticEquivalentLoadN({ radialN: 100, axialN: 100, contactAngleRad: 0 })).toBeCloseTo(110, 9);
 });
 
+test.each([
+  ["618", 1.1, 1.7, 0.0005, 0.5],
+  ["160", 1.1, 1.7, 0.0007, 0.5],
+  ["60", 1.1, 1.7, 0.0007, 0.5],
+  ["619", 1.1, 1.7, 0.0007, 0.5],
+  ["62", 1.3, 2, 0.0009, 0.5],
+  ["63", 1.5, 2.3, 0.0009, 0.5],
+  ["70", 1.3, 2, 0.001, 0.33],
+  ["72", 1.3, 2, 0.001, 0.33],
+  ["73", 2, 3, 0.001, 0.33],
+])(
+  "series %s: f₀ = %d with grease and %d in an oil bath, f₁ = %d·(P₀/C₀)^%d (Schaeffler HR 1, table of friction factors)",
+  (series, greaseFactor, oilBathFactor, loadScale, loadExponent) => {
+    expect(frictionFactors(series)).toEqual({ greaseFactor, oilBathFactor, loadScale, loadExponent });
+  },
+);
+
 test("friction of a 6204 size, grease, 30 mm²/s, 3000 1/min, 100 N axial: 9.81536 + 0.865993 N·mm (Schaeffler HR 1 formulas)", () => {
   const factors = frictionFactors("62");
   const viscous = viscousTorqueNmm(factors.greaseFactor, 30, 3000, 33.5);

@@ -11,6 +11,18 @@ const at = (housing: string, shaft = housing) => [
   { name: "extreme", housing, shaft },
 ];
 
+/** A spring 5 mm free and 0.1 mm solid, pressed by about 1 mm, behind an outer ring that slides. */
+const sprung = (rate: string) => ({
+  chain: [
+    { name: "housing spacing", side: "housing", length: "36.1 mm", area: "100 mm2" },
+    { name: "spacer", side: "shaft", length: "40 mm", area: "100 mm2" },
+  ],
+  preload: {
+    method: "spring",
+    spring: { freeLength: "5 mm", rate, solidHeight: "0.1 mm", slides: "outer-b" },
+  },
+});
+
 /** Extremes of the admissible range, each with the class it must fall in and why. */
 test.each<[string, ReturnType<typeof fixedPair>, Outcome, RegExp]>([
   [
@@ -28,6 +40,34 @@ test.each<[string, ReturnType<typeof fixedPair>, Outcome, RegExp]>([
   [
     "members as stiff as can be: an offset of 0.4 mm binds",
     fixedPair({ "chain.housing spacing.length": "40.4 mm" }),
+    "bind",
+    /past the onset, which gives/,
+  ],
+  [
+    "a very soft spring, 0.01 N/mm: next to no force, and yet no play",
+    fixedPair(sprung("0.01 N/mm")),
+    "light",
+    /past the onset, which gives 0\.0\sN/,
+  ],
+  [
+    "a spring of 100 N/mm pressed by a good millimetre: on target",
+    fixedPair(sprung("100 N/mm")),
+    "target",
+    /On target in every state/,
+  ],
+  [
+    "a spring of 90 kN/mm, pressed by a millimetre: hardly softer than the bearings, and it binds",
+    fixedPair(sprung("90000 N/mm")),
+    "bind",
+    /past the onset, which gives/,
+  ],
+  [
+    "members of a square metre in section: as a rigid structure",
+    fixedPair({
+      "chain.housing spacing.area": "1000000 mm2",
+      "chain.spacer.area": "1000000 mm2",
+      "chain.housing spacing.length": "40.4 mm",
+    }),
     "bind",
     /past the onset, which gives/,
   ],

@@ -70,6 +70,29 @@ describe("axial force", () => {
     );
   });
 
+  test("a force too small for the digits of a displacement gives the onset, to rounding (F ~ (x − x₀)^1.5 there)", () => {
+    fc.assert(
+      fc.property(
+        distance,
+        fc.double({ min: 1e-3, max: 0.5, noNaN: true }),
+        fc.double({ min: -300, max: -22, noNaN: true }),
+        fc.constantFrom(1, -1),
+        (a, share, exponent, sign) => {
+          const onset = halfAxialPlayMm(a, share * a);
+          const x = axialDisplacementMm(sign * 10 ** exponent, 1e6, a, share * a);
+          expect(Math.sign(x)).toBe(sign);
+          expect(Math.abs(Math.abs(x) / onset - 1)).toBeLessThan(2e-12);
+        },
+      ),
+      { numRuns: 300 },
+    );
+  });
+
+  test("balls that do not touch carry nothing", () => {
+    expect(ballLoadN(0.05, 1e5, 0.25, 0.02)).toBe(0);
+    expect(contactDeflectionMm(0.05, 0.25, 0.02)).toBeLessThan(0);
+  });
+
   test("force is ball count times ball load times the sine of the contact angle", () => {
     const [a, g, k] = [0.254, 0.0125, 265_145.67];
     const x = 0.07;

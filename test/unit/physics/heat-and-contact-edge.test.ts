@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { InputError } from "../../../src/errors.ts";
+import { InputError, InternalError } from "../../../src/errors.ts";
 import { frictionFactors, frictionHeatW, viscousTorqueNmm } from "../../../src/physics/friction-torque.ts";
 import {
   ballLoadLifeMrev,
@@ -69,6 +69,14 @@ describe("steady thermal network", () => {
     expect([...steadyTemperaturesC(network, [0, 0, 0, 0, 0], 37)]).toEqual([37, 37, 37, 37, 37]);
   });
 
+  test("a network that is cut off after it was checked, or heated at a node too many, is a fault of the program", () => {
+    const cut = compileThermalNetwork({ nodes: ["a"], links: [{ from: "a", to: null, conductanceWPerK: 1 }] });
+    expect(() => steadyTemperaturesC(cut, [1, 2], 20)).toThrow(InternalError);
+    expect(() => steadyTemperaturesC(cut, [1], Number.POSITIVE_INFINITY)).toThrow(InputError);
+    cut.conductancesWPerK[0] = 0;
+    expect(() => steadyTemperaturesC(cut, [1], 20)).toThrow(InternalError);
+  });
+
   test("a node without a way to ambient, an unknown node, a doubled name and a conductance of zero are refused", () => {
     const links = [{ from: "a", to: null, conductanceWPerK: 1 }];
     expect(() => compileThermalNetwork({ nodes: ["a", "b"], links })).toThrow(/none from b/);
@@ -89,8 +97,13 @@ describe("friction", () => {
     expect(viscousTorqueNmm(1.3, 10, -3000, 33.5)).toBe(viscousTorqueNmm(1.3, 10, 3000, 33.5));
   });
 
+  test("starting to turn: 1.3·160·33.5³·10⁻⁷ = 0.7819838 N·mm, worked out by hand", () => {
+    expect(viscousTorqueNmm(1.3, 10, 0, 33.5)).toBeCloseTo(0.7819838, 12);
+  });
+
   test("10 N·mm at 3000 1/min is 3.1416 W", () => {
     expect(frictionHeatW(10, 3000)).toBeCloseTo(Math.PI, 12);
+    expect(frictionHeatW(10, -3000)).toBeCloseTo(Math.PI, 12);
   });
 
   test("an unknown series is refused with the known ones", () => {
@@ -105,6 +118,8 @@ describe("life", () => {
     expect(basicRatingLifeMrev(10_000, 1000)).toBe(1000);
     expect(basicRatingLifeMrev(10_000, 0)).toBe(Number.POSITIVE_INFINITY);
     expect(lifeHours(60, 1000)).toBe(1000);
+    expect(() => basicRatingLifeMrev(0, 500)).toThrow(InputError);
+    expect(() => lifeHours(60, 0)).toThrow(InputError);
   });
 
   test("two equal bearings live 2^(−9/10) as long as one; a bearing without load does not shorten it", () => {

@@ -17,7 +17,10 @@ function bytesOf(): Buffer {
 describe("summary.arrow", () => {
   it("reads back as the rows it was made from", () => {
     const table = tableFromIPC(bytesOf());
-    const rows = summaryRows(full);
+    // What does not exist is NaN among the rows and null in the file.
+    const rows = summaryRows(full).map((row) =>
+      Object.fromEntries(Object.entries(row).map(([key, value]) => [key, Number.isNaN(value) ? null : value])),
+    );
     expect(table.toArray().map((row) => ({ ...row.toJSON() }))).toEqual(rows);
   });
 
