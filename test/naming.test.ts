@@ -17,6 +17,7 @@ const WITHOUT_UNIT = new Set([
   "index",
   "streamVersion",
   "schemaVersion",
+  "resultVersion",
   "replicates",
   "effectiveCount",
   "pointsPerReplicate",

@@ -9,6 +9,7 @@ import type { SummaryRow } from "../tables/summary-rows.ts";
 import { readScenarioText } from "./files.ts";
 import { measuredFileReader } from "./measured.ts";
 import { parseSamples } from "./options.ts";
+import type { ProgressLine } from "./progress.ts";
 import { writeStudy } from "./study-output.ts";
 import { printNotes, terminal } from "./terminal.ts";
 
@@ -39,28 +40,47 @@ export function sizeOf(samples: number | undefined, usual = USUAL_SIZE): AssessS
   return { points: perReplicate, samples };
 }
 
+/** Beyond so many variants or cells each rests on a quarter of the units. */
+const FEW = 24;
+
+/** The same for each of many scenarios that are judged one after the other. */
+export function sizeOfMany(count: number, samples: number | undefined): AssessSize {
+  return count > FEW ? sizeOf(samples, { points: 256, samples: 8192 }) : sizeOf(samples);
+}
+
 /** Reads a scenario that a study will change. */
 export function openStudyScenario(path: string, { seed }: Pick<DecisionOptions, "seed">): VariableScenario {
   const overrides = seed === undefined ? [] : [{ path: "seed", value: seed }];
   return openScenario(readScenarioText(path), path, overrides, measuredFileReader(path));
 }
 
+/** What a decision leaves: its result, and how it is shown. */
+export interface Decided<Result> {
+  readonly result: Result;
+  readonly view: DecisionView;
+  readonly rows: readonly SummaryRow[];
+}
+
 /**
  * Makes a decision, writes its folder and prints it.
  *
+ * @param progress taken off the terminal when all is done
  * @returns the exit code: 1 where a yield is required and `isReached` says no
  */
 export async function decide<Result extends DecisionResult>(
   study: Result["study"],
   scenarioName: string,
   options: DecisionOptions,
-  make: () => { result: Result; view: DecisionView; rows: readonly SummaryRow[] },
+  make: () => Decided<Result> | Promise<Decided<Result>>,
   isReached: (result: Result) => boolean = () => true,
+  progress?: ProgressLine,
 ): Promise<number> {
-  const { files, json, reportPath } = await writeStudy(join(options.out, scenarioName), study, () => {
-    const { result, view, rows } = make();
+  const root = join(options.out, scenarioName);
+  const write = async () => {
+    const { result, view, rows } = await make();
     return { result, view, rows, metadata: sampleMetadata(result.provenance), html: decisionPage(result, view) };
-  });
+  };
+  const { files, json, reportPath } = await writeStudy(root, study, write, progress);
   const { result, view } = files;
   process.stdout.write(options.json ? json : `${decisionText(result, view, terminal())}\nReport: ${reportPath}\n`);
   if (!options.quiet) printNotes(result.warnings);

@@ -4,13 +4,18 @@ export interface ProgressLine {
   clear(): void;
 }
 
-const SILENT: ProgressLine = { update() {}, clear() {} };
+/** Says nothing. */
+export const SILENT: ProgressLine = { update() {}, clear() {} };
 
 /**
  * @param quiet says nothing whatever stderr is
  * @param from done before the time began to run
  */
-export function createProgress(quiet: boolean, what: "samples" | "cells" = "samples", from = 0): ProgressLine {
+export function createProgress(
+  quiet: boolean,
+  what: "samples" | "variants" | "cells" = "samples",
+  from = 0,
+): ProgressLine {
   if (quiet || !process.stderr.isTTY) return SILENT;
   const startMs = performance.now();
   let shownMs = Number.NEGATIVE_INFINITY;

@@ -73,8 +73,14 @@ function findRecord(root: string, study: StudyOfRun, { resume, everyMs }: Record
   }
   const state = readState(folder);
   if (state === null) return anew(null);
-  const difference = state === "damaged" ? null : differenceOf(state.study, study);
+  const difference = typeof state === "string" ? null : differenceOf(state.study, study);
   if (!resume) return anew(leftoverNote(state, difference !== null, shown, everyMs), difference !== null);
+  if (state === "another layout") {
+    return refuse(
+      "one of another version of the program",
+      "Go on with that version, or leave out --resume to start anew",
+    );
+  }
   if (state === "damaged") return refuse("a damaged one", "Leave out --resume to start anew");
   if (difference !== null) {
     const hint = "Go on with that study as it was, or leave out --resume to start anew";
@@ -95,19 +101,27 @@ function findRecord(root: string, study: StudyOfRun, { resume, everyMs }: Record
   return { record, recorded, units: state.collected.tally.samples, note: null };
 }
 
-function readState(folder: string): RecordState | "damaged" | null {
+function readState(folder: string): RecordState | "damaged" | "another layout" | null {
   const path = join(folder, STATE);
   if (!existsSync(path)) return null;
   try {
-    return decodeState(readFileSync(path)) ?? "damaged";
+    return decodeState(readFileSync(path));
   } catch {
     return "damaged";
   }
 }
 
-function leftoverNote(state: RecordState | "damaged", isForeign: boolean, shown: string, everyMs: number): string {
+function leftoverNote(
+  state: NonNullable<ReturnType<typeof readState>>,
+  isForeign: boolean,
+  shown: string,
+  everyMs: number,
+): string {
   const place = `starts anew, and its record takes the place of that one after ${everyMs / 1000} s`;
   if (state === "damaged") return `${shown}: an interrupted run left a damaged record; this one ${place}`;
+  if (state === "another layout") {
+    return `${shown}: an interrupted run of another version of the program left a record; this one ${place}`;
+  }
   const units = `${state.collected.tally.samples} of ${state.study.samples} units`;
   if (isForeign) return `${shown}: an interrupted run of another study had done ${units}; this one ${place}`;
   return `${shown}: an interrupted run had done ${units}, and --resume goes on from there; this one ${place}`;

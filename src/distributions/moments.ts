@@ -23,6 +23,7 @@ export function standardDeviation(d: Distribution): number {
   return prepare(d).standardDeviation;
 }
 
+/** The value that half of all draws lie below. */
 export function median(d: Distribution): number {
   return prepare(d).quantile(0.5);
 }

@@ -7,6 +7,7 @@ import { gaussLegendre } from "./quadrature.ts";
 
 const DENSITY_AT_ZERO = 0.3989422804014327;
 
+/** @param sd above 0 */
 export function prepareNormal(mean: number, sd: number): PreparedDistribution {
   const [low, high] = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
   const law: NormalLaw = { kind: "normal", mean, sd, low, high, below: 0, above: 0, mass: 1 };

@@ -51,10 +51,12 @@ export interface PreparedDistribution {
 /** A half step of the 52-bit uniforms (k + ½)/2⁵²: the least of them, and the distance of the greatest from 1. */
 export const LEAST_UNIFORM = 1.1102230246251565e-16;
 
+/** @throws InternalError outside 0 to 1 */
 export function requireProbability(p: number): void {
   if (!(p >= 0 && p <= 1)) throw new InternalError(`A probability from 0 to 1 was expected, got ${p}`);
 }
 
+/** The nearest number from `low` to `high`; NaN stays NaN. */
 export function clamp(x: number, low: number, high: number): number {
   return Math.min(Math.max(x, low), high);
 }

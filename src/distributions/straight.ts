@@ -2,6 +2,7 @@
 import { asin, sin } from "../numeric/elementary.ts";
 import { clamp, type PreparedDistribution, type UniformLaw } from "./prepared.ts";
 
+/** One value, with probability 1. */
 export function prepareConstant(value: number): PreparedDistribution {
   return {
     low: value,
@@ -19,6 +20,7 @@ export function prepareConstant(value: number): PreparedDistribution {
   };
 }
 
+/** Equally likely from `low` to `high`, `low < high`. */
 export function prepareUniform(low: number, high: number): PreparedDistribution {
   const width = high - low;
   const law: UniformLaw = { kind: "uniform", low, width, high };
@@ -46,6 +48,7 @@ export function transformUniform(law: UniformLaw, column: Float64Array, count: n
   }
 }
 
+/** Density rising from `low` to the mode and falling to `high`. */
 export function prepareTriangular(low: number, mode: number, high: number): PreparedDistribution {
   return prepareTrapezoidal(low, mode, mode, high);
 }

@@ -55,7 +55,11 @@ export interface DrawnLaw {
 }
 
 /**
+ * Prepares drawing: inverse CDFs, names of streams, copulas and constants.
+ *
+ * @param kernel whose columns the draws are written to
  * @param lawOf where the constants of a distribution come from; by default they are worked out anew
+ * @throws InputError for correlations that contradict one another
  */
 export function compileDraw(
   scenario: DrawSource,

@@ -15,6 +15,7 @@ export interface FrameRoom {
   readonly along: readonly Float64Array[];
 }
 
+/** Room for blocks of at most `size` points. */
 export function createFrameRoom(frame: ScoreFrame, size: number): FrameRoom {
   return { along: frame.axes.map(() => new Float64Array(size)) };
 }

@@ -32,6 +32,7 @@ export function countedStates(plan: ModelPlan): number {
 /** Bits that a state has for requirements. */
 const MOST_REQUIREMENTS = 16;
 
+/** Counts of nothing yet, for as many states as are counted. */
 export function createTally(stateCount: number): Tally {
   const rows = (columns: number) => Array.from({ length: stateCount }, () => new Float64Array(columns));
   return {
@@ -123,6 +124,7 @@ function countBits(kernel: Kernel, words: Uint16Array, counts: Float64Array, cou
   }
 }
 
+/** Adds the counts of `from`. */
 export function mergeTally(into: Tally, from: Tally): void {
   into.samples += from.samples;
   into.goodInEveryState += from.goodInEveryState;

@@ -14,6 +14,7 @@ import { type CentreRequest, centreNominal, failurePrices } from "../studies/dec
 import { compareVariants } from "../studies/decide/compare.ts";
 import { compareMethods } from "../studies/decide/methods.ts";
 import type { AllocateResult, CentreResult, CompareResult, MethodsResult } from "../studies/decide/result.ts";
+import { finish } from "../studies/steps.ts";
 import { LIBRARY_VERSION } from "./run-scenario.ts";
 
 /** What every decision may be told; everything has the command line's default. */
@@ -67,7 +68,9 @@ export function compareScenario(
   options: DecisionOptions = {},
 ): CompareResult {
   const read = variants.map((variant) => (typeof variant === "string" ? parseVariant(variant) : variant));
-  const finding = compareVariants(source, read, options.size ?? USUAL_SIZE, maker(options));
+  const finding = finish(
+    compareVariants(source, { variants: read, size: options.size ?? USUAL_SIZE, maker: maker(options) }),
+  );
   return { ...finding, verdict: compareVerdict(finding) };
 }
 

@@ -78,6 +78,11 @@ export interface Workspace {
   readonly network: NetworkColumns | null;
 }
 
+/**
+ * Columns for blocks of at most `size` units.
+ *
+ * @param kernel whose memory they lie in, and that fills them
+ */
 export function createWorkspace(plan: ModelPlan, size: number, kernel: Kernel = PLAIN_KERNEL): Workspace {
   const column = () => kernel.column(size);
   const none = kernel.column(0);

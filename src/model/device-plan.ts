@@ -48,6 +48,7 @@ const LOOSE_FLAGS = {
   "inner-b": INNER_SEAT_LOST_B,
 } as const;
 
+/** The spring of a method in the form the model reads; null where the preload is set otherwise. */
 export function planSpring(method: PreloadMethod): SpringPlan | null {
   if (method.kind !== "spring") return null;
   const { end, slides, parallelCount, seriesCount } = method;
@@ -62,12 +63,14 @@ export function planSpring(method: PreloadMethod): SpringPlan | null {
   };
 }
 
+/** The adjuster of a method; null where there is none. */
 export function planAdjuster(method: PreloadMethod): AdjusterPlan | null {
   return method.kind === "adjuster"
     ? { setting: method.setting, value: method.value, noLoadTorque: method.noLoadTorque }
     : null;
 }
 
+/** The choice of shims of a method; null where there is none. Without an aim given it is NaN until the plan has found one. */
 export function planShim(method: PreloadMethod): ShimPlan | null {
   if (method.kind !== "shim") return null;
   const { measure, stepMm, lowMm, highMm, error, aimMm } = method;
@@ -110,6 +113,7 @@ export function tabulatedAngleRad(angleRad: number): number {
   return (nearest * Math.PI) / 180;
 }
 
+/** Friction torque over the preload of both bearings. */
 export function planTorques({ bearings }: ResolvedScenario): readonly [TorquePlan, TorquePlan] {
   return [planTorque(bearings.a), planTorque(bearings.b)];
 }

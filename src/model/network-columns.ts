@@ -28,6 +28,7 @@ export const AT_WORK = 0;
 export const SETTLED = 1;
 export const RUN_AWAY = 2;
 
+/** Room for the heat balances of a block of `size` units. */
 export function createNetworkColumns(size: number): NetworkColumns {
   const column = () => new Float64Array(size);
   const columns = () => Array.from({ length: ZONES.length }, column);

@@ -81,6 +81,7 @@ export interface NetworkPlan {
   readonly isOilBath: boolean;
 }
 
+/** The heat balance of a state in the form the model reads; null where its temperatures are given. */
 export function planNetwork(scenario: ResolvedScenario, { network }: DutyState): NetworkPlan | null {
   if (network === null) return null;
   const { ambient, heats, speed, viscosity }: NetworkState = network;

@@ -21,6 +21,7 @@ export interface SpringColumns {
   readonly single: PairColumns;
 }
 
+/** Room for the springs of a block of `size` units. */
 export function createSpringColumns(size: number): SpringColumns {
   const column = () => new Float64Array(size);
   return {

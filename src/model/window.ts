@@ -35,7 +35,11 @@ export interface WindowColumns {
   readonly walkLimitMm: Float64Array;
 }
 
-/** @param size units of a block whose windows are wanted, from the first; those behind are left out */
+/**
+ * Windows of a block, to be filled by `fillWindow` state by state.
+ *
+ * @param size units of a block whose windows are wanted, from the first; those behind are left out
+ */
 export function createWindowColumns(plan: ModelPlan, size: number, kernel: Kernel = PLAIN_KERNEL): WindowColumns {
   const column = () => kernel.column(size);
   const state = (): StateWindowColumns => ({

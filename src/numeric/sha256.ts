@@ -1,10 +1,10 @@
 /**
- * SHA-256 of a text in UTF-8, as 64 hexadecimal digits; the same in Node and in a browser, and synchronous.
+ * SHA-256 of bytes, or of a text in UTF-8, as 64 hexadecimal digits; the same in Node and in a browser, and synchronous.
  *
  * Source: NIST FIPS 180-4 (2015), sections 4.1.2, 4.2.2, 5.1.1, 5.3.3, 6.2.
  */
-export function sha256Hex(text: string): string {
-  const message = new TextEncoder().encode(text);
+export function sha256Hex(of: string | Uint8Array): string {
+  const message = typeof of === "string" ? new TextEncoder().encode(of) : of;
   const padded = new Uint8Array((((message.length + 8) >> 6) + 1) << 6);
   padded.set(message);
   padded[message.length] = 0x80;

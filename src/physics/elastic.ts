@@ -8,6 +8,10 @@ export interface ElasticMaterial {
   readonly poissonRatio: number;
 }
 
+/**
+ * @param path of the material, for the message
+ * @throws InputError for a modulus of zero or less, a Poisson ratio outside 0 to 0.5
+ */
 export function requireElasticMaterial(material: ElasticMaterial, path: string): void {
   requirePositive(material.youngsModulusMPa, `${path}.youngsModulusMPa`, "MPa");
   requireBetween(material.poissonRatio, 0, 0.5, `${path}.poissonRatio`, "a Poisson ratio from 0 to 0.5");

@@ -15,6 +15,7 @@ export interface Brackets {
 
 const MAX_STEPS = 100;
 
+/** No crossings yet. */
 export function createBrackets(): Brackets {
   return { line: [], limit: [], low: [], high: [], gLow: [], gHigh: [], guess: [] };
 }

@@ -6,6 +6,7 @@ import { offsetFigure } from "./figures/offset.ts";
 import { outcomesFigure } from "./figures/outcomes.ts";
 import { preloadFigure } from "./figures/preload.ts";
 import { varianceFigure } from "./figures/variance.ts";
+import { footOf } from "./foot.ts";
 import { html } from "./html.ts";
 import { page } from "./page.ts";
 import { calloutSection } from "./sections/callouts.ts";
@@ -53,7 +54,7 @@ ${outcomesFigure(result)}${preloadFigure(result, samples)}${clearanceFigure(resu
       cautions(),
     ],
     copies: true,
-    foot: `${provenance.scenario} · seed ${provenance.seed} · ${count(provenance.samples)} samples · scenario ${provenance.scenarioHash.slice(0, 12)}`,
+    foot: footOf(provenance, `${count(provenance.samples)} samples`),
   }).text;
 }
 

@@ -60,6 +60,8 @@ details{margin-top:.5em;font-size:.9rem}
 summary{cursor:pointer;color:var(--accent)}
 summary:focus-visible,.scroll:focus-visible{outline:2px solid var(--accent);outline-offset:2px}
 .scroll{overflow-x:auto;margin:.5em 0 1em}
+.tall{max-height:34rem;overflow:auto;border-bottom:1px solid var(--rule)}
+.tall thead th{position:sticky;top:0;background:var(--paper);box-shadow:inset 0 -1px var(--ink)}
 table{border-collapse:collapse;width:100%;font-size:.88rem;line-height:1.4;font-variant-numeric:tabular-nums}
 th,td{padding:.42em .9em .42em 0;border-bottom:1px solid var(--rule);vertical-align:top;text-align:left;font-weight:400}
 thead th{color:var(--soft);font-size:.82rem;border-bottom-color:var(--ink);vertical-align:bottom}
@@ -87,7 +89,8 @@ h1,h2,h3,.legend{break-after:avoid}
 figure,.block,.cell,.callouts,tr,li,.verdict p{break-inside:avoid}
 .copy{display:none}
 thead{display:table-header-group}
-.scroll{overflow:visible}
+.scroll{overflow:visible;max-height:none}
+.tall thead th{position:static}
 details{display:none}
 figure{margin-bottom:1.5em}
 figure .wide svg{width:78%}

@@ -31,6 +31,10 @@ const LARGEST_CLEARANCE_MM = 0.5;
 const LARGEST_CONFORMITY_RATIO = 0.6;
 const LARGEST_STAND_OUT_MM = 0.5;
 
+/**
+ * Everything of one bearing but its seats: dimensions, materials, and what is drawn of it. What is not given follows
+ * from what both have in common, from the catalogue, or is assumed; problems are noted in the ledger.
+ */
 export function resolveBearing(ledger: Ledger, key: "a" | "b", bearings: ScenarioDocument["bearings"]): LooseBearing {
   const entry = mergeEntries(bearings.both, "bearings.both", bearings[key], `bearings.${key}`, BEARING_KEY_SETS);
   const geometry = resolveGeometry(ledger, key, entry);

@@ -158,6 +158,7 @@ function checkClampPath(ledger: Ledger, { side }: MemberEntry, clamp: ScenarioDo
   }
 }
 
+/** The zone whose temperature a member has: as named, else that of its side. */
 export function resolveZone(ledger: Ledger, { zone, side }: Pick<MemberEntry, "zone" | "side">, path: string): Zone {
   if (zone === undefined) return side;
   const word = zone.trim();

@@ -29,6 +29,7 @@ function nameFromFile(fileName: string): string {
   return tidy === "" ? "scenario" : tidy;
 }
 
+/** The arrangement by its name or its letter; any other word is noted as a problem. */
 export function resolveArrangement(ledger: Ledger, written: string): Arrangement {
   const words: Record<string, Arrangement> = {
     "back-to-back": "back-to-back",

@@ -29,6 +29,7 @@ const KINDS: Readonly<Record<RequirementQuantity, { readonly unit: InternalUnit;
 /** Every state keeps a bit for each. */
 const MOST_REQUIREMENTS = 16;
 
+/** Whether it is worked out on the first units only. */
 export function isExtendedQuantity(quantity: RequirementQuantity): boolean {
   return (EXTENDED_REQUIREMENTS as readonly string[]).includes(quantity);
 }

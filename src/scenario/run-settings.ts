@@ -5,8 +5,11 @@ import type { ScenarioDocument } from "./schema.ts";
 import type { ResolvedScenario } from "./types.ts";
 
 const MOST_SAMPLES = 1e10;
-const LARGEST_BATCH = 1e9;
+/** The counts of a batch are worked out one by one, and no lot of assembled units is larger. */
+const LARGEST_BATCH = 1e6;
 const LONGEST_SEED = 200;
+
+const LOT = "Give the units of one production lot";
 
 type RunSettings = Pick<ResolvedScenario, "requiredYieldRatio" | "batchSize" | "seed" | "samples">;
 
@@ -22,7 +25,7 @@ export function resolveRun(
           () => parseQuantity(requiredYield, "ratio", "requiredYield", { low: 0, high: 1, openLow: true }),
           Number.NaN,
         );
-  const batchSize = wholeNumber(ledger, "batch.size", batch?.size ?? assumed.batchSize.size, LARGEST_BATCH);
+  const batchSize = wholeNumber(ledger, "batch.size", batch?.size ?? assumed.batchSize.size, LARGEST_BATCH, LOT);
   const sampleCount = wholeNumber(ledger, "samples", samples ?? assumed.samples.samples, MOST_SAMPLES);
   const seedText = String(seed ?? assumed.seed.seed);
   if (seedText.trim() === "" || seedText.length > LONGEST_SEED) {
@@ -52,13 +55,14 @@ export function resolveRun(
   return { requiredYieldRatio, batchSize, seed: seedText, samples: sampleCount };
 }
 
-function wholeNumber(ledger: Ledger, path: string, value: number, most: number): number {
+function wholeNumber(ledger: Ledger, path: string, value: number, most: number, hint?: string): number {
   if (!(Number.isInteger(value) && value >= 1 && value <= most)) {
     ledger.problem({
       code: "out-of-range",
       path,
       expected: `a whole number from 1 to ${most}`,
       got: String(value),
+      hint: value > most ? hint : undefined,
     });
   }
   return value;

@@ -11,6 +11,8 @@ export interface VariableScenario {
   readonly base: ResolvedScenario;
   /** The same with some values set, checked like a file. */
   vary(changes: readonly Override[]): ResolvedScenario;
+  /** Changes with the values of measured files in place of their names. */
+  expand(changes: readonly Override[]): readonly Override[];
   /** What is written at an address, or undefined. */
   at(path: string): unknown;
 }
@@ -27,12 +29,27 @@ export function openScenario(
   readMeasuredFile: MeasuredFileReader | null = null,
 ): VariableScenario {
   const { content, locate } = readScenarioText(text, fileName);
-  const expanded = expandMeasuredFiles(applyOverrides(content, overrides), readMeasuredFile);
+  return openContent(applyOverrides(content, overrides), fileName, locate, readMeasuredFile);
+}
+
+/** The same from content that was read already, such as that of an earlier result. */
+export function openContent(
+  content: unknown,
+  fileName: string,
+  locate?: (path: string) => number | undefined,
+  readMeasuredFile: MeasuredFileReader | null = null,
+): VariableScenario {
+  const expanded = expandMeasuredFiles(content, readMeasuredFile);
   return {
     fileName,
     base: resolveContent(expanded, fileName, locate),
     vary: (changes) =>
       resolveContent(expandMeasuredFiles(applyOverrides(expanded, changes), readMeasuredFile), fileName, locate),
+    expand: (changes) =>
+      changes.map(({ path, value }) => {
+        const { value: expandedValue } = expandMeasuredFiles({ value }, readMeasuredFile) as { value: unknown };
+        return { path, value: expandedValue };
+      }),
     at: (path) => valueAt(expanded, path),
   };
 }

@@ -40,6 +40,7 @@ interface RankedBins {
   readonly count: number[];
 }
 
+/** Counts values of any size and sign over bins of 1/1024 of an octave; zeros and what is not finite are counted apart. */
 export class LogHistogram {
   /** One page of bins per exponent, made when first needed. Key of a bin: exponent and top 10 bits of the mantissa. */
   private readonly positive: (Float64Array | undefined)[] = new Array<Float64Array | undefined>(PAGES).fill(undefined);

@@ -11,6 +11,7 @@ export interface Moments {
   max: number;
 }
 
+/** Moments of nothing. */
 export function emptyMoments(): Moments {
   return {
     count: 0,

@@ -12,6 +12,7 @@ export interface ScoreSums {
   readonly spreadSquares: Float64Array;
 }
 
+/** Sums over nothing, one column entry a variable. */
 export function emptyScoreSums(variables: number): ScoreSums {
   const column = () => new Float64Array(variables);
   return { count: 0, mean: column(), meanSquares: column(), spread: column(), spreadSquares: column() };

@@ -18,6 +18,7 @@ export interface FreeTolerance {
   readonly high: number;
 }
 
+/** Price C of a tolerance t: a + b/t^k, or a·e^(−b·t). The unit of t is that of the curve. */
 export function costOf(curve: CostCurve, t: number): number {
   return curve.kind === "power" ? curve.a + curve.b / pow(t, curve.k) : curve.a * exp(-curve.b * t);
 }

@@ -8,6 +8,7 @@ export interface WeightSums {
   squares: number;
 }
 
+/** Sums over nothing. */
 export function emptyWeights(): WeightSums {
   return { weight: 0, squares: 0 };
 }

@@ -34,6 +34,7 @@ function bestShare(plain: Share, estimate: Estimate): Share {
   };
 }
 
+/** Puts integrated shares in the place of sampled ones wherever they are the surer of the two; the mean over states always. */
 export function withIntegration(
   states: readonly StateResult[],
   overall: OverallResult,

@@ -1,16 +1,12 @@
 import { AFTER_SERVICE, countedStateNames } from "../engine/kept.ts";
 import { InputError, type Problem } from "../errors.ts";
 import type { ModelPlan } from "../model/plan.ts";
-import type { ResolvedScenario } from "../scenario/types.ts";
 
 /** Every set of good states is counted by itself: two to the power of their number. */
 const MOST_STATES = 16;
 
-/** The counts of a batch are worked out one by one. */
-const LARGEST_BATCH = 1_000_000;
-
 /** Refuses what is well-formed but too much for a run, before it starts. */
-export function checkRunnable(scenario: ResolvedScenario, plan: ModelPlan): void {
+export function checkRunnable(plan: ModelPlan): void {
   const problems: Problem[] = [];
   const states = countedStateNames(plan);
   if (states.length > MOST_STATES) {
@@ -28,15 +24,6 @@ export function checkRunnable(scenario: ResolvedScenario, plan: ModelPlan): void
       path: `states.${AFTER_SERVICE}`,
       expected: "another name: this one is for the bench as it is looked at again after rings have walked",
       got: AFTER_SERVICE,
-    });
-  }
-  if (scenario.batchSize > LARGEST_BATCH) {
-    problems.push({
-      code: "too-large",
-      path: "batch.size",
-      expected: `at most ${LARGEST_BATCH} units`,
-      got: String(scenario.batchSize),
-      hint: "Give the units of one production lot",
     });
   }
   if (problems.length > 0) throw new InputError(problems);

@@ -17,6 +17,7 @@ import type { Target } from "./conditional.ts";
  * Lengths in mm, forces in N, temperatures in °C unless the name says otherwise.
  */
 export interface RunResult {
+  readonly study: "run";
   readonly provenance: Provenance;
   readonly title: string;
   readonly description: string;
@@ -53,11 +54,16 @@ export interface RunResult {
   readonly warnings: readonly Warning[];
   /** What the run went on for; null: the scenario's samples were enough. A half-width of 0: until a time was over. */
   readonly target: Target | null;
+  /** What else was asked for beside the scenario. */
+  readonly asked: { readonly rare: boolean };
   /** The scenario's content, enough to run it again (`reproduce`). */
   readonly scenario: unknown;
   /** The verdict in plain words, most important sentence first. */
   readonly verdict: readonly string[];
 }
+
+/** Version of the form of `result.json`. Raise it when a result of an earlier program can no longer be read as it stands. */
+export const RESULT_VERSION = 1;
 
 export interface Provenance {
   readonly program: string;
@@ -65,6 +71,7 @@ export interface Provenance {
   readonly streamVersion: number;
   readonly catalogueVersion: string;
   readonly schemaVersion: number;
+  readonly resultVersion: number;
   readonly scenario: string;
   readonly scenarioHash: string;
   readonly seed: string;

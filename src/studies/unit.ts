@@ -84,52 +84,29 @@ export function openUnit(scenario: ResolvedScenario, index: number): Unit {
   evaluateBlock(plan, inputs, BLOCK_SIZE, workspace, windows);
   const extended = compileExtended(scenario);
   const evaluator = extended === null ? null : new ExtendedEvaluator(plan, extended);
-  const [a, b] = workspace.bearings;
   const names = countedStateNames(plan);
   const windowStates = countedColumns(windows);
   const states = countedColumns(workspace).map((columns, place): UnitState => {
-    const clearance = [columns.clearanceAMm[row], columns.clearanceBMm[row]];
-    const distance = [a.grooveDistanceMm[row], b.grooveDistanceMm[row]];
-    const stiffness = [a.stiffness[row], b.stiffness[row]];
-    const w = [clearanceTerm(distance[0], clearance[0]), clearanceTerm(distance[1], clearance[1])];
     const preloadN = columns.preloadN[row];
-    const describe = (bearing: Bearing, which: 0 | 1): UnitBearing => {
-      const displacementMm = displacementFor(Math.abs(preloadN), distance[which], w[which], stiffness[which]);
-      const deflection = Math.max(0, deflectionAt(displacementMm, distance[which], w[which]));
-      const ballLoadN = (stiffness[which] / bearing.ballCount) * deflection * Math.sqrt(deflection);
-      const conformity = { inner: inputs[bearing.conformityInner][row], outer: inputs[bearing.conformityOuter][row] };
-      const pressure = (race: "inner" | "outer") =>
-        peakPressureMPa(
-          groovedContact({
-            ballDiameterMm: bearing.ballDiameterMm,
-            pitchDiameterMm: bearing.pitchDiameterMm,
-            conformityRatio: conformity[race],
-            contactAngleRad: plan.bearings[which].nominalContactAngleRad,
-            race,
-            ball: bearing.ballMaterial,
-            ring: bearing.ringMaterial,
-          }).pressureCoefficientMPa,
-          ballLoadN,
-        );
-      return {
-        clearanceMm: clearance[which],
-        axialPlayMm: axialPlayMm(distance[which], clearance[which]),
-        displacementMm,
-        contactAngleRad: contactAngleRad(displacementMm, distance[which], clearance[which]),
-        ballLoadN,
-        innerPressureMPa: pressure("inner"),
-        outerPressureMPa: pressure("outer"),
-      };
-    };
+    const bearingOf = (bearing: Bearing, which: 0 | 1, clearanceMm: Float64Array) =>
+      describeBearing(bearing, {
+        clearanceMm: clearanceMm[row],
+        grooveDistanceMm: workspace.bearings[which].grooveDistanceMm[row],
+        stiffness: workspace.bearings[which].stiffness[row],
+        preloadN,
+        innerRatio: inputs[bearing.conformityInner][row],
+        outerRatio: inputs[bearing.conformityOuter][row],
+        nominalContactAngleRad: plan.bearings[which].nominalContactAngleRad,
+      });
     const window = windowStates[place];
     const values: ExtendedValues = EXTENDED_COLUMNS.map(() => new Float64Array(BLOCK_SIZE));
-    const index = place < plan.states.length ? place : 0;
-    evaluator?.fillUnit(index, place, inputs, row, workspace, columns, values);
+    const stateIndex = place < plan.states.length ? place : 0;
+    evaluator?.fillUnit(stateIndex, place, inputs, row, workspace, columns, values);
     const missed = (extended?.requirements ?? []).filter(
       ({ columns: looked, holds, low, high }) =>
-        holds[index] && !looked.every((column) => values[column][row] >= low && values[column][row] <= high),
+        holds[stateIndex] && !looked.every((column) => values[column][row] >= low && values[column][row] <= high),
     );
-    const asked = [...plan.requirements, ...(extended?.requirements ?? [])].filter(({ holds }) => holds[index]);
+    const asked = [...plan.requirements, ...(extended?.requirements ?? [])].filter(({ holds }) => holds[stateIndex]);
     return {
       state: names[place],
       outcome: OUTCOMES[columns.outcome[row]],
@@ -147,7 +124,10 @@ export function openUnit(scenario: ResolvedScenario, index: number): Unit {
       offsetMm: columns.offsetMm[row],
       preloadN,
       playMm: columns.playMm[row],
-      bearings: { a: describe(scenario.bearings.a, 0), b: describe(scenario.bearings.b, 1) },
+      bearings: {
+        a: bearingOf(scenario.bearings.a, 0, columns.clearanceAMm),
+        b: bearingOf(scenario.bearings.b, 1, columns.clearanceBMm),
+      },
       window: {
         onsetMm: window.onsetMm[row],
         lowMm: window.lowMm[row],
@@ -174,6 +154,49 @@ export function openUnit(scenario: ResolvedScenario, index: number): Unit {
     machinedOffsetMm: workspace.machinedOffsetMm[row],
     window: { lowMm: windows.lowMm[row], highMm: windows.highMm[row] },
     states,
+  };
+}
+
+/** What a bearing of a unit carries in one state. */
+interface BearingValues {
+  readonly clearanceMm: number;
+  readonly grooveDistanceMm: number;
+  /** Z·K, N/mm^1.5. */
+  readonly stiffness: number;
+  readonly preloadN: number;
+  readonly innerRatio: number;
+  readonly outerRatio: number;
+  /** At which the Hertz curvatures are taken. */
+  readonly nominalContactAngleRad: number;
+}
+
+function describeBearing(bearing: Bearing, values: BearingValues): UnitBearing {
+  const { clearanceMm, grooveDistanceMm, stiffness, preloadN } = values;
+  const w = clearanceTerm(grooveDistanceMm, clearanceMm);
+  const displacementMm = displacementFor(Math.abs(preloadN), grooveDistanceMm, w, stiffness);
+  const deflection = Math.max(0, deflectionAt(displacementMm, grooveDistanceMm, w));
+  const ballLoadN = (stiffness / bearing.ballCount) * deflection * Math.sqrt(deflection);
+  const pressureMPa = (race: "inner" | "outer", conformityRatio: number) =>
+    peakPressureMPa(
+      groovedContact({
+        ballDiameterMm: bearing.ballDiameterMm,
+        pitchDiameterMm: bearing.pitchDiameterMm,
+        conformityRatio,
+        contactAngleRad: values.nominalContactAngleRad,
+        race,
+        ball: bearing.ballMaterial,
+        ring: bearing.ringMaterial,
+      }).pressureCoefficientMPa,
+      ballLoadN,
+    );
+  return {
+    clearanceMm,
+    axialPlayMm: axialPlayMm(grooveDistanceMm, clearanceMm),
+    displacementMm,
+    contactAngleRad: contactAngleRad(displacementMm, grooveDistanceMm, clearanceMm),
+    ballLoadN,
+    innerPressureMPa: pressureMPa("inner", values.innerRatio),
+    outerPressureMPa: pressureMPa("outer", values.outerRatio),
   };
 }
 

@@ -21,7 +21,7 @@ import { runPlain } from "./plain.ts";
 import { findRare } from "./rare/rare.ts";
 import { withRare } from "./rare/shares.ts";
 import { summariseRequirements, unheldRings } from "./requirements.ts";
-import type { Provenance, RunResult, SampleTable } from "./result.ts";
+import { type Provenance, RESULT_VERSION, type RunResult, type SampleTable } from "./result.ts";
 import { runawayOf } from "./runaway.ts";
 import { summariseOverall, summariseStates } from "./summarise.ts";
 import {
@@ -59,7 +59,7 @@ export interface YieldSetup extends WorkerSetup {
 /** Prepares a yield study: compiles the model and lays out what the causes and curves need. Both kernels give the same bits. */
 export function yieldSetup(scenario: ResolvedScenario, kernel: KernelChoice = "plain"): YieldSetup {
   const plan = compilePlan(scenario);
-  checkRunnable(scenario, plan);
+  checkRunnable(plan);
   const causes = causeGroups(scenario);
   const curves = layOutCurves(scenario, plan);
   const { offset, lines, pilot } = chooseDirections(scenario, plan, curves);
@@ -156,6 +156,7 @@ export async function runYield(
   const nominal = evaluateNominal(scenario);
   const window = summariseWindows(plan, samples);
   const finding: Finding = {
+    study: "run",
     provenance: { ...provenanceOf(scenario, options.maker), samples: tally.samples },
     title: scenario.title,
     description: scenario.description,
@@ -188,6 +189,7 @@ export async function runYield(
     inputs: scenario.inputs,
     warnings: [...scenario.warnings, ...runWarnings(scenario, states, overall, window, extended?.unsolved ?? 0)],
     target: options.target,
+    asked: { rare: options.rare ?? true },
     scenario: scenario.content,
   };
   return { finding, samples, extended: extended?.table ?? null };
@@ -227,6 +229,7 @@ export function provenanceOf(scenario: ResolvedScenario, maker: Maker): Provenan
     streamVersion: STREAM_VERSION,
     catalogueVersion: String(CATALOGUE_VERSION),
     schemaVersion: SCHEMA_VERSION,
+    resultVersion: RESULT_VERSION,
     scenario: scenario.name,
     scenarioHash: scenario.hash,
     seed: scenario.seed,

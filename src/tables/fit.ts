@@ -1,6 +1,20 @@
 import type { FitResult } from "../studies/fit/result.ts";
 import { figure, type Place, quantityRows, type SummaryRow } from "./summary-rows.ts";
 
+/** Metadata of the tables of a fit: what made them, and of which file. */
+export function fitMetadata({ provenance, values }: FitResult): Record<string, string> {
+  return {
+    program: provenance.program,
+    programVersion: provenance.version,
+    resultVersion: String(provenance.resultVersion),
+    file: provenance.file,
+    tableHash: provenance.tableHash,
+    column: provenance.column,
+    values: String(values.count),
+    platform: provenance.platform,
+  };
+}
+
 /** Every figure of a study of measured parts, one a row. */
 export function fitRows(result: FitResult): SummaryRow[] {
   const { values, meanInterval, sdInterval, normality, candidates, capability, tolerance, control, instrument, lots } =

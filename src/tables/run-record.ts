@@ -6,7 +6,8 @@ type Collected = Recorded["collected"];
 type TaskResult = NonNullable<ReturnType<Recorded["next"]>>["result"];
 
 /** Layout of a record; another one is not read. */
-const FORMAT = "seatspread-record-1";
+const LAYOUT = "seatspread-record-";
+const FORMAT = `${LAYOUT}1`;
 
 /**
  * How far a run has come. Beside the counts it says which part of the journal counts: what was written behind it belongs
@@ -32,14 +33,14 @@ export function encodeState({ collected, ...state }: RecordState): Uint8Array {
   return bytes;
 }
 
-/** @returns null for anything but a whole state of this layout */
-export function decodeState(bytes: Uint8Array): RecordState | null {
+/** @returns "damaged" for anything but a whole state, "another layout" for that of another version of the program */
+export function decodeState(bytes: Uint8Array): RecordState | "damaged" | "another layout" {
   const end = new JournalEnd();
   const read: ReadBytes = (at, count) => bytes.subarray(at, at + count);
   const state = decodeEntry(end, read);
-  if (state?.name !== FORMAT) return null;
+  if (state?.name !== FORMAT) return state?.name.startsWith(LAYOUT) === true ? "another layout" : "damaged";
   const counts = decodeEntry(end, read);
-  if (counts?.name !== "counts" || end.bytes !== bytes.length) return null;
+  if (counts?.name !== "counts" || end.bytes !== bytes.length) return "damaged";
   return { ...(state.value as Omit<RecordState, "collected">), collected: counts.value as Collected };
 }
 

@@ -75,10 +75,12 @@ export function sampleMetadata(provenance: Provenance): Record<string, string> {
     streamVersion: String(provenance.streamVersion),
     catalogueVersion: provenance.catalogueVersion,
     schemaVersion: String(provenance.schemaVersion),
+    resultVersion: String(provenance.resultVersion),
     scenario: provenance.scenario,
     scenarioHash: provenance.scenarioHash,
     seed: provenance.seed,
     samples: String(provenance.samples),
+    platform: provenance.platform,
     outcomes: OUTCOMES.join(","),
     flags: FLAGS.join(","),
   };

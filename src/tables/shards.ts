@@ -8,7 +8,9 @@ import { checksum, pack, unpack } from "./packed.ts";
 import { sampleMetadata } from "./samples.ts";
 
 /** Layout of the file; another one is not read. */
-const FORMAT = "seatspread-shard-2";
+const LAYOUT = "seatspread-shard-";
+const LAYOUT_VERSION = 2;
+const FORMAT = `${LAYOUT}${LAYOUT_VERSION}`;
 const MAGIC = "ARROW1";
 const ROWS_PER_BATCH = 512;
 
@@ -47,7 +49,6 @@ export function writeShard(partial: ShardPartial, write: (bytes: Uint8Array) => 
   ];
   const metadata = {
     ...sampleMetadata(partial.provenance),
-    platform: partial.provenance.platform,
     format: FORMAT,
     shard: String(partial.shard),
     shards: String(partial.shards),
@@ -99,7 +100,14 @@ export function readShard(bytes: Uint8Array, fileName: string): ShardPartial {
   if (typeof table === "string") return refuse(`a damaged file: ${table}`, again);
   const metadata = table.schema.metadata;
   const field = (key: string): string => metadata.get(key) ?? "";
-  if (field("format") !== FORMAT) return refuse("another kind of Arrow file");
+  const format = field("format");
+  if (format.startsWith(LAYOUT) && format !== FORMAT) {
+    return refuse(
+      `one of layout ${format.slice(LAYOUT.length)}, by version ${field("programVersion")}; this program reads layout ${LAYOUT_VERSION}`,
+      "Merge with the version that made it, or run all shards again with this one",
+    );
+  }
+  if (format !== FORMAT) return refuse("another kind of Arrow file");
   if (Number(field(CHECK)) !== checkOf(metadata)) return refuse("damaged metadata", again);
   if (Number(field("parts")) !== table.numRows) return refuse(`${table.numRows} of ${field("parts")} parts`, again);
   const [shard, shards] = [Number(field("shard")), Number(field("shards"))];
@@ -131,6 +139,7 @@ export function readShard(bytes: Uint8Array, fileName: string): ShardPartial {
       streamVersion: Number(field("streamVersion")),
       catalogueVersion: field("catalogueVersion"),
       schemaVersion: Number(field("schemaVersion")),
+      resultVersion: Number(field("resultVersion")),
       scenario: field("scenario"),
       scenarioHash: field("scenarioHash"),
       seed: field("seed"),

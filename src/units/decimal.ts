@@ -34,15 +34,18 @@ export function decimalOf(value: number): Decimal | null {
   return Number.isFinite(value) ? parseDecimal(String(value)) : null;
 }
 
+/** a + b, exactly. */
 export function addDecimals(a: Decimal, b: Decimal): Decimal {
   const exponent = Math.min(a.exponent, b.exponent);
   return { digits: scaledTo(a, exponent) + scaledTo(b, exponent), exponent };
 }
 
+/** −a. */
 export function negateDecimal(a: Decimal): Decimal {
   return { digits: -a.digits, exponent: a.exponent };
 }
 
+/** a·b, exactly. */
 export function multiplyDecimals(a: Decimal, b: Decimal): Decimal {
   return { digits: a.digits * b.digits, exponent: a.exponent + b.exponent };
 }

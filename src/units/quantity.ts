@@ -37,6 +37,7 @@ export function parseQuantity(
 /** Makes the error for one place in the input. */
 export type Refusal = (code: ProblemCode, hint?: string) => InputError;
 
+/** Makes the errors of one value: what and where it is is said once. */
 export function refusal(path: string, expected: string, got: string): Refusal {
   return (code, hint) => new InputError({ code, path, expected, got, hint });
 }
@@ -93,6 +94,12 @@ function convertAny(value: Decimal, unit: string, dimension: Dimension, refuse: 
   return dimension === "money" ? decimalToNumber(value) : convertByFactor(value, unit, dimension, refuse);
 }
 
+/**
+ * @param value in the internal unit of the dimension
+ * @param written as the author wrote it, for the message
+ * @param number as written without its unit: units are proposed in which it would be in range
+ * @throws InputError outside the range, or below absolute zero
+ */
 export function checkRange(
   value: number,
   dimension: Dimension,

@@ -15,6 +15,8 @@ export interface Measured {
   readonly outcomes: readonly (readonly number[])[];
   readonly meanPreloadN: readonly number[];
   readonly sdPreloadN: readonly number[];
+  /** Resident memory while it ran, where it was looked at. */
+  readonly memory?: { readonly wallS: number; readonly samples: number; readonly memoryMB: number }[];
   /** Wall time of the engine's own way to the precision asked for, and the half-width it reached; null for plain sampling. */
   readonly precision?: { readonly wallS: number; readonly halfWidthRatio: number; readonly points: number } | null;
 }
@@ -31,7 +33,8 @@ export function timeToPrecisionS(run: Measured, perSecond: number, goodRatio: nu
 
 export interface Contestant {
   readonly name: string;
-  readonly run: (samples: number, seed: number) => Measured;
+  /** @param memoryEveryMs how often the engine's memory is looked at while it runs; null: only its peak is told */
+  readonly run: (samples: number, seed: number, memoryEveryMs?: number | null) => Measured;
 }
 
 const SOURCES = fileURLToPath(new URL("../test/bench/", import.meta.url));
@@ -41,8 +44,10 @@ export function engineContestant(scenarioPath: string, workers: number, kernel: 
   const script = process.argv[1];
   return {
     name: `engine, ${kernel} kernel, ${workers === 1 ? "1 worker" : `${workers} workers`}`,
-    run: (samples, seed) =>
-      report(process.execPath, [script, "--measure", JSON.stringify({ scenarioPath, workers, kernel, samples, seed })]),
+    run: (samples, seed, memoryEveryMs = null) => {
+      const request = { scenarioPath, workers, kernel, samples, seed, memoryEveryMs };
+      return report(process.execPath, [script, "--measure", JSON.stringify(request)]);
+    },
   };
 }
 

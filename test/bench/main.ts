@@ -22,6 +22,7 @@ import { measureExtended } from "./extended.ts";
 import { measureEngine } from "./measure.ts";
 import { scenarioNumbers } from "./numbers.ts";
 import { measurePage } from "./page.ts";
+import { measureScaling } from "./scaling.ts";
 import { measureStudies } from "./studies.ts";
 import { measureWorth } from "./worth.ts";
 
@@ -59,10 +60,18 @@ if (options.measure !== undefined) {
 } else if (options.extended) {
   const grinding = fileURLToPath(new URL("../scenarios/grinding-spindle.yaml", import.meta.url));
   await measureExtended(grinding, Number(options.samples) === 1e6 ? 1e5 : Number(options.samples));
+} else if (options.scaling) {
+  measureScaling({
+    scenario: options.scenario,
+    kernel: options.kernel,
+    workers: 2,
+    largest: Number(options.samples),
+    isJson: options.json,
+  });
 } else {
   const folder = mkdtempSync(join(tmpdir(), "seatspread-bench-"));
   try {
-    process.exitCode = options.scaling ? scaling() : compare(folder);
+    process.exitCode = compare(folder);
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
@@ -165,24 +174,6 @@ function print(
   console.log(
     `\n"times" is against ${reference.name}. The engine also keeps moments and histograms of 5 quantities a state.`,
   );
-}
-
-/** Memory and time over the number of samples; a run stops growing when it has taken long enough. */
-function scaling(): number {
-  const largest = Number(options.samples) > 1e6 ? Number(options.samples) : 1e7;
-  const rows = [["units", "wall s", "ns/unit", "peak MB"]];
-  const contestant = engineContestant(options.scenario, 2, options.kernel);
-  for (let samples = 1e5; samples <= largest; samples *= 10) {
-    const run = contestant.run(samples, 1);
-    rows.push([
-      samples.toExponential(0),
-      run.wallS.toFixed(2),
-      ((1e9 * run.wallS) / samples).toFixed(0),
-      run.peakMemoryMB.toFixed(0),
-    ]);
-  }
-  console.log(table(rows));
-  return 0;
 }
 
 function sum<T>(items: readonly T[], of: (item: T) => number): number {

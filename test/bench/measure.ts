@@ -16,10 +16,14 @@ export interface MeasureRequest {
   readonly kernel: string;
   readonly samples: number;
   readonly seed: number;
+  /** How often the memory is looked at while it samples, milliseconds; null: only its peak. */
+  readonly memoryEveryMs: number | null;
 }
 
 /** Chunks run before the clock starts, so that code is compiled and columns are touched. */
 const WARM_UP_CHUNKS = 12;
+
+const MB = 1024 * 1024;
 
 /** Samples a scenario in this process as a run does, without tables and report, and says what it took. */
 export async function measureEngine(request: MeasureRequest): Promise<Measured> {
@@ -43,8 +47,23 @@ export async function measureEngine(request: MeasureRequest): Promise<Measured> 
     const before = await sumUp(executor);
     const cpu = process.cpuUsage();
     const start = performance.now();
-    const moments = await runSamples(executor, 0, request.samples, null, 0, nothing, nothing);
+    const memory: NonNullable<Measured["memory"]> = [];
+    let done = 0;
+    const look = () => {
+      memory.push({
+        wallS: (performance.now() - start) / 1000,
+        samples: done,
+        memoryMB: process.memoryUsage.rss() / MB,
+      });
+    };
+    look();
+    const looking = request.memoryEveryMs === null ? null : setInterval(look, request.memoryEveryMs);
+    const moments = await runSamples(executor, 0, request.samples, null, 0, nothing, (count) => {
+      done = count;
+    });
     const wallS = (performance.now() - start) / 1000;
+    if (looking !== null) clearInterval(looking);
+    look();
     const used = process.cpuUsage(cpu);
     const after = await sumUp(executor);
     return {
@@ -52,6 +71,7 @@ export async function measureEngine(request: MeasureRequest): Promise<Measured> 
       wallS,
       cpuS: (used.user + used.system) / 1e6,
       peakMemoryMB: process.resourceUsage().maxRSS / 1024,
+      memory,
       good: after.goodInEveryState - before.goodInEveryState,
       outcomes: after.outcomes.map((row, state) =>
         Array.from(row, (n, outcome) => n - before.outcomes[state][outcome]),

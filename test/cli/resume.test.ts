@@ -2,6 +2,7 @@ import { existsSync, readdirSync, readFileSync, rmSync, statSync, truncateSync, 
 import { join } from "node:path";
 import { setTimeout as wait } from "node:timers/promises";
 import { beforeAll, describe, expect, test } from "vitest";
+import { encodeEntry, JournalEnd } from "../../src/tables/journal.ts";
 import { contents, processesIn, seatspread, startSeatspread, workFolder } from "../support/cli.ts";
 import { dice } from "../support/mutate.ts";
 import { withFault } from "../support/worker-faults.ts";
@@ -156,6 +157,8 @@ describe("a record that lies there", () => {
     writeFileSync(journal, bytes);
     writeFileSync(join(RECORD, "state"), state.subarray(0, state.length - 8));
     refused(/a damaged one\./);
+    writeFileSync(join(RECORD, "state"), encodeEntry(new JournalEnd(), { name: "seatspread-record-0", value: {} }));
+    refused(/one of another version of the program\. Go on with that version/);
     writeFileSync(join(RECORD, "state"), state);
     writeFileSync(journal, Buffer.concat([bytes, bytes.subarray(0, 100)]));
     expect(statSync(journal).size).toBe(bytes.length + 100);

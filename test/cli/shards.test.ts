@@ -79,7 +79,7 @@ describe("seatspread run --shard and merge", () => {
     }
   });
 
-  test("an interrupted shard leaves no file behind", async () => {
+  test("an interrupted shard leaves nothing behind", async () => {
     const args = ["run", SPINDLE, "--samples", "1e9", "--shard", "1/2", "--out", "cut", "--workers", "1", "-q"];
     const { child, ended } = startSeatspread(folder, args);
     const shards = join(folder, "cut/router-spindle/shards");
@@ -90,6 +90,6 @@ describe("seatspread run --shard and merge", () => {
     await wait(400);
     child.kill("SIGINT");
     expect((await ended).code).toBe(130);
-    expect(readdirSync(shards)).toEqual([]);
+    expect(existsSync(join(folder, "cut"))).toBe(false);
   });
 });

@@ -1,28 +1,9 @@
-import { spawnSync } from "node:child_process";
-import { readFileSync } from "node:fs";
-import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { PROGRAM, seatspread, workFolder } from "../support/cli.ts";
+import { ESCAPE, seatspread, onTerminal as terminalOutput, withoutMarks, workFolder } from "../support/cli.ts";
 
 const folder = workFolder();
-const ESCAPE = String.fromCharCode(27);
-
-/** What the program writes on a terminal so wide; `script` lends one. */
-function onTerminal(columns: number, args: string, env: Record<string, string | undefined> = {}): string {
-  const command = `stty cols ${columns} rows 40; ${process.execPath} ${PROGRAM} ${args}`;
-  const { error } = spawnSync("script", ["-qec", command, "typescript"], {
-    cwd: folder,
-    encoding: "utf8",
-    timeout: 60_000,
-    env: { ...process.env, TERM: "xterm", NO_COLOR: undefined, ...env },
-  });
-  expect(error).toBeUndefined();
-  return readFileSync(join(folder, "typescript"), "utf8").replace(/^Script (?:started|done).*$/gm, "");
-}
-
-function withoutMarks(text: string): string[] {
-  return text.replace(new RegExp(`${ESCAPE}\\[[0-9;?]*[A-Za-z]`, "g"), "").split(/\r\n|\r|\n/);
-}
+const onTerminal = (columns: number, args: string, env?: Record<string, string | undefined>) =>
+  terminalOutput(folder, columns, args, env);
 
 describe("on a terminal", { timeout: 120_000 }, () => {
   it("shows progress with rate and time left on a line that fits, and takes it off again", () => {

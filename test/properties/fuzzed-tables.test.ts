@@ -43,6 +43,8 @@ function outcome(bytes: Uint8Array, request: MeasuredRequest): "refused" | "read
       lots: null,
       gauge: null,
       gaugeStudy: null,
+      table: new Uint8Array(),
+      asked: {},
       maker: TEST_MAKER,
     });
     expect(nonFinite(finding.values)).toEqual([]);

@@ -67,6 +67,8 @@ describe("the page, text and rows of measured parts", () => {
       lots: null,
       gauge: null,
       gaugeStudy: null,
+      table: new Uint8Array(),
+      asked: {},
       maker: MAKER,
     };
     const { finding, parts } = fitMeasured({ ...request, ...cases[name] });

@@ -2,6 +2,7 @@
 import { createHash } from "node:crypto";
 import { readFileSync, writeFileSync } from "node:fs";
 import { build } from "esbuild";
+import { inlined } from "./inlined.mjs";
 
 const PAGE = "src/page";
 
@@ -59,12 +60,4 @@ async function bundle(entry, format, banner = "", define = {}) {
     logLevel: "warning",
   });
   return outputFiles[0].text;
-}
-
-/** Script that can stand inside a page: nothing in it ends the element or starts a comment. */
-function inlined(text) {
-  return text
-    .replace(/<\/script/gi, "<\\/script")
-    .replaceAll("<!--", "\\x3c!--")
-    .replace(/\n$/, "");
 }

@@ -10,6 +10,7 @@ const entries = {
   seatspread: "src/cli/main.ts",
   worker: "src/engine/worker.ts",
   bench: "test/bench/main.ts",
+  battery: "test/battery/main.ts",
 };
 
 const entryPoints = Object.fromEntries(Object.entries(entries).filter(([, file]) => existsSync(file)));

@@ -56,6 +56,31 @@ export function startSeatspread(cwd: string, args: readonly string[]) {
   return { child, ended };
 }
 
+export const ESCAPE = String.fromCharCode(27);
+
+/** What the program writes on a terminal so wide; `script` lends one. */
+export function onTerminal(
+  cwd: string,
+  columns: number,
+  args: string,
+  env: Record<string, string | undefined> = {},
+): string {
+  const command = `stty cols ${columns} rows 40; ${process.execPath} ${PROGRAM} ${args}`;
+  const { error } = spawnSync("script", ["-qec", command, "typescript"], {
+    cwd,
+    encoding: "utf8",
+    timeout: 600_000,
+    env: { ...process.env, TERM: "xterm", NO_COLOR: undefined, ...env },
+  });
+  if (error !== undefined) throw error;
+  return readFileSync(join(cwd, "typescript"), "utf8").replace(/^Script (?:started|done).*$/gm, "");
+}
+
+/** The lines of what was written on a terminal, without colours and movements. */
+export function withoutMarks(text: string): string[] {
+  return text.replace(new RegExp(`${ESCAPE}\\[[0-9;?]*[A-Za-z]`, "g"), "").split(/\r\n|\r|\n/);
+}
+
 /** A folder of its own with a copy of the scenarios, removed after the tests of the file. */
 export function workFolder(): string {
   const folder = mkdtempSync(join(tmpdir(), "seatspread-test-"));

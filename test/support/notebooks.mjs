@@ -7,6 +7,7 @@ import { fileURLToPath, pathToFileURL } from "node:url";
 import { deserialize } from "@observablehq/notebook-kit";
 import { DOMParser } from "linkedom";
 import { chromium } from "playwright-core";
+import { inlined } from "./inlined.mjs";
 import { bundleNotebook, pageStyle } from "./notebook-page.mjs";
 
 const PROGRAM = fileURLToPath(new URL("../../.build/seatspread.js", import.meta.url));
@@ -100,7 +101,7 @@ async function evaluate(browser, folder, notebook, style, script) {
     const late = new Promise((resolve) => {
       setTimeout(() => resolve([`some cells are not done after ${limitMs / 1000} s`]), limitMs);
     });
-    return Promise.race([globalThis.notebookDone, late]);
+    return Promise.race([globalThis.notebookDone ?? ["the cells were never begun: their script did not run"], late]);
   }, LIMIT_MS);
   problems.push(...failed);
   const found = await page.evaluate(() => {
@@ -130,7 +131,7 @@ function pageOf({ title, cells }, style, script) {
 <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width,initial-scale=1">
 <title>${escaped(title)}</title><style>${style}</style></head>
 <body><main>${places.join("\n")}</main>
-<script>${script.replace(/<\/script/gi, "<\\/script")}</script></body></html>`;
+<script>${inlined(script)}</script></body></html>`;
 }
 
 function escaped(text) {

@@ -114,12 +114,15 @@ export function makeFixture(options: FixtureOptions = {}): Fixture {
   };
 
   const result: Omit<RunResult, "verdict"> = {
+    study: "run",
+    asked: { rare: true },
     provenance: {
       program: "seatspread",
       version: "0.1.0",
       streamVersion: 1,
       catalogueVersion: "1",
       schemaVersion: 1,
+      resultVersion: 1,
       scenario: "test-roller",
       scenarioHash: "5f0c".repeat(16),
       seed: "roller-1",

@@ -4,7 +4,9 @@ import { parseVariant } from "../../scenario/variants.ts";
 import { compareVariants } from "../../studies/decide/compare.ts";
 import type { CompareResult } from "../../studies/decide/result.ts";
 import { compareRows } from "../../tables/decide.ts";
-import { type DecisionOptions, decide, openStudyScenario, sizeOf, withDecisionOptions } from "../decision.ts";
+import { type DecisionOptions, decide, openStudyScenario, sizeOfMany, withDecisionOptions } from "../decision.ts";
+import { paced } from "../paced.ts";
+import { createProgress } from "../progress.ts";
 import { MAKER } from "../texts.ts";
 
 interface CompareOptions extends DecisionOptions {
@@ -28,7 +30,8 @@ export function compareCommand(program: Command): void {
     .addHelpText(
       "after",
       `
-Without --with the scenario's own list \`variants\` is compared. Writes <out>/<scenario name>/compare/.
+Without --with the scenario's own list \`variants\` is compared. Beyond 24 changes each rests on a quarter of the units,
+unless --samples says otherwise. Writes <out>/<scenario name>/compare/.
 
 Examples:
   seatspread compare scenarios/laminating-roller.yaml --with "clearance C4: bearings.both.clearanceGroup=C4"
@@ -39,18 +42,20 @@ Examples:
     .action(async (path: string, options: CompareOptions) => {
       const source = openStudyScenario(path, options);
       const variants = options.with.length > 0 ? options.with.map(parseVariant) : source.base.variants;
-      const size = sizeOf(options.samples);
+      const size = sizeOfMany(variants.length, options.samples);
+      const progress = createProgress(options.quiet ?? false, "variants");
       process.exitCode = await decide<CompareResult>(
         "compare",
         source.base.name,
         options,
-        () => {
-          const finding = compareVariants(source, variants, size, MAKER);
+        async () => {
+          const finding = await paced(compareVariants(source, { variants, size, maker: MAKER }), progress);
           const result: CompareResult = { ...finding, verdict: compareVerdict(finding) };
           return { result, view: compareView(result), rows: compareRows(result) };
         },
         ({ requiredYieldRatio, variants: rows }) =>
           requiredYieldRatio === null || rows.some(({ shares }) => shares.good.ratio >= requiredYieldRatio),
+        progress,
       );
     });
 }

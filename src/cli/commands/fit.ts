@@ -1,36 +1,16 @@
 import { basename } from "node:path";
 import type { Command } from "commander";
-import { InputError } from "../../errors.ts";
 import { fitPage } from "../../report/fit/page.ts";
 import { fitText } from "../../report/fit/text.ts";
-import { fitVerdict } from "../../report/fit/verdict.ts";
-import type { InternalUnit } from "../../scenario/types.ts";
-import type { GaugeStudy } from "../../stats/gauge-study.ts";
-import { fitMeasured } from "../../studies/fit/fit.ts";
-import { gaugeStudyOf } from "../../studies/fit/gauge.ts";
 import type { FitResult } from "../../studies/fit/result.ts";
-import type { CsvFormat } from "../../tables/csv.ts";
-import { fitRows } from "../../tables/fit.ts";
-import { isArrow, type MeasuredColumn, parseText, readCsvColumn, readMeasured } from "../../tables/measured.ts";
+import { fitMetadata, fitRows } from "../../tables/fit.ts";
+import type { MeasuredColumn } from "../../tables/measured.ts";
 import { openSampleFile } from "../../tables/samples.ts";
-import { DIMENSIONS, type Dimension } from "../../units/dimension.ts";
-import { parseQuantity } from "../../units/quantity.ts";
-import { parseToleranced } from "../../units/tolerance.ts";
-import { csvFormat, readTableBytes } from "../measured.ts";
+import { type FitAsked, fitTable } from "../fit-table.ts";
 import { writeStudy } from "../study-output.ts";
 import { terminal } from "../terminal.ts";
-import { MAKER } from "../texts.ts";
 
-interface FitOptions {
-  readonly column?: string;
-  readonly unit?: string;
-  readonly limits?: string;
-  readonly gaugeSd?: string;
-  readonly gaugeStudy?: string;
-  readonly lots?: string;
-  readonly separator?: string;
-  readonly decimal?: string;
-  readonly skipBad?: boolean;
+interface FitOptions extends Omit<FitAsked, "table"> {
   readonly out: string;
   readonly json?: boolean;
 }
@@ -63,121 +43,19 @@ Examples:
   seatspread fit spacers.csv --column length --gauge-sd "0.4 um" --lots lot
   seatspread fit export.csv --separator ";" --decimal "," --unit mm --skip-bad`,
     )
-    .action(async (path: string, options: FitOptions) => {
-      const { finding, column, parts } = study(path, options);
-      const result: FitResult = { ...finding, verdict: fitVerdict(finding) };
-      const name = `${fileSafe(basename(path).replace(/\.[^.]*$/, ""))}-${fileSafe(column.name)}`;
-      const { json, reportPath } = await writeStudy(options.out, name, () => ({
+    .action(async (table: string, options: FitOptions) => {
+      const { out, json: isJson, ...asked } = options;
+      const { result, column, parts } = fitTable({ table, ...asked });
+      const name = `${fileSafe(basename(table).replace(/\.[^.]*$/, ""))}-${fileSafe(column.name)}`;
+      const { json, reportPath } = await writeStudy(out, name, () => ({
         result,
         rows: fitRows(result),
-        metadata: { ...result.provenance },
+        metadata: fitMetadata(result),
         html: fitPage(result, column.values, parts),
         more: { "values.arrow": (write) => writeValues(result, column, parts, write) },
       }));
-      process.stdout.write(options.json ? json : `${fitText(result, terminal())}\nReport: ${reportPath}\n`);
+      process.stdout.write(isJson ? json : `${fitText(result, terminal())}\nReport: ${reportPath}\n`);
     });
-}
-
-function study(path: string, options: FitOptions) {
-  const format = csvFormat(options.separator, options.decimal);
-  const request = { ...format, column: options.column, unit: options.unit, skipBad: options.skipBad ?? false };
-  const bytes = readTableBytes(path);
-  const column = readMeasured(bytes, path, request);
-  const { dimension } = column;
-  const unit = DIMENSIONS[dimension].internalUnit as InternalUnit;
-  const gauge = gaugeOf(options, format, dimension);
-  const { finding, parts } = fitMeasured({
-    file: basename(path),
-    column: column.name,
-    unit,
-    values: column.values,
-    skipped: column.bad,
-    limits: options.limits === undefined ? null : limitsOf(options.limits, dimension),
-    lots: options.lots === undefined ? null : lotsOf(bytes, path, format, column, options.lots),
-    gauge: gauge.gauge,
-    gaugeStudy: gauge.study,
-    maker: MAKER,
-  });
-  return { finding, column, parts };
-}
-
-function limitsOf(text: string, dimension: Dimension): { low: number; high: number } {
-  const read = parseToleranced(text, dimension, "--limits", { bareUnit: DIMENSIONS[dimension].internalUnit });
-  if (read.kind === "plain" || read.kind === "code" || !(read.low < read.high)) {
-    throw new InputError({
-      code: "wrong-type",
-      path: "--limits",
-      expected: 'two limits such as "32 ±0.006"',
-      got: text,
-    });
-  }
-  return { low: read.low, high: read.high };
-}
-
-function gaugeOf(
-  options: FitOptions,
-  format: CsvFormat,
-  dimension: Dimension,
-): { gauge: { sd: number; source: string } | null; study: GaugeStudy | null } {
-  if (options.gaugeSd !== undefined && options.gaugeStudy !== undefined) {
-    throw new InputError({ code: "conflict", path: "--gauge-sd", expected: "either a figure or a study", got: "both" });
-  }
-  if (options.gaugeSd !== undefined) {
-    const spread = dimension === "temperature" ? "temperature difference" : dimension;
-    const sd = parseQuantity(options.gaugeSd, spread, "--gauge-sd", { low: 0, openLow: true });
-    return { gauge: { sd, source: "as given" }, study: null };
-  }
-  if (options.gaugeStudy === undefined) return { gauge: null, study: null };
-  const path = options.gaugeStudy;
-  const table = parseText(readTableBytes(path), path, format);
-  const reading = table.head.find((name) => /^reading\b/i.test(name));
-  const readings = readCsvColumn(table, path, {
-    ...format,
-    column: reading ?? "reading",
-    unit: options.unit,
-    skipBad: false,
-  });
-  if (readings.dimension !== dimension) {
-    throw new InputError({
-      code: "wrong-unit",
-      path: "--gauge-study",
-      expected: DIMENSIONS[dimension].article,
-      got: readings.name,
-      file: path,
-    });
-  }
-  const cells = (name: string) => {
-    const place = table.head.findIndex((head) => head.toLowerCase() === name);
-    return place < 0 ? null : table.rows.map((row) => row.cells[place]);
-  };
-  const study = gaugeStudyOf(readings.values, cells("part"), cells("operator"), path);
-  const source = `gauge study, ${basename(path)}`;
-  return { gauge: { sd: Math.sqrt(study.gaugeVariance), source }, study };
-}
-
-function lotsOf(bytes: Uint8Array, path: string, format: CsvFormat, column: MeasuredColumn, name: string): string[] {
-  if (isArrow(bytes)) {
-    throw new InputError({
-      code: "not-supported",
-      path: "--lots",
-      expected: "a CSV table with a column of lots",
-      got: "Arrow",
-      file: path,
-    });
-  }
-  const table = parseText(bytes, path, format);
-  const place = table.head.indexOf(name);
-  if (place < 0) {
-    throw new InputError({
-      code: "unknown-name",
-      path: "--lots",
-      expected: `one of ${table.head.join(", ")}`,
-      got: name,
-      file: path,
-    });
-  }
-  const lots = new Map(table.rows.map(({ line, cells }) => [line, cells[place] ?? ""]));
-  return column.lines.map((line) => lots.get(line) ?? "");
 }
 
 function writeValues(
@@ -203,7 +81,7 @@ function writeValues(
       type: "float64" as const,
     },
   ];
-  const file = openSampleFile(specs, { ...result.provenance }, write);
+  const file = openSampleFile(specs, fitMetadata(result), write);
   const data = [Float64Array.from(column.lines), column.values, parts];
   file.append({
     count: parts.length,

@@ -4,7 +4,8 @@ import { parseAxis } from "../../scenario/axis.ts";
 import type { SweepResult } from "../../studies/decide/result.ts";
 import { sweepScenario } from "../../studies/decide/sweep.ts";
 import { sweepRows } from "../../tables/decide.ts";
-import { type DecisionOptions, decide, openStudyScenario, sizeOf, withDecisionOptions } from "../decision.ts";
+import { type DecisionOptions, decide, openStudyScenario, sizeOfMany, withDecisionOptions } from "../decision.ts";
+import { paced } from "../paced.ts";
 import { createProgress } from "../progress.ts";
 import { MAKER } from "../texts.ts";
 
@@ -13,9 +14,6 @@ interface SweepOptions extends DecisionOptions {
   readonly and?: string;
   readonly target?: number;
 }
-
-/** Beyond so many cells each rests on a quarter of the units. */
-const FEW_CELLS = 24;
 
 /** A yield such as `95%` or `0.95`. */
 export function parseYield(text: string): number {
@@ -44,7 +42,8 @@ export function sweepCommand(program: Command): void {
       "after",
       `
 A swept number takes the place of the nominal; a tolerance that stands behind it in the scenario stays, unless the sweep
-gives one of its own ("60..140 ±2 degC/9"; ±0 for none). Writes <out>/<scenario name>/sweep/.
+gives one of its own ("60..140 ±2 degC/9"; ±0 for none). Beyond 24 cells each rests on a quarter of the units, unless
+--samples says otherwise. Writes <out>/<scenario name>/sweep/.
 
 Examples:
   seatspread sweep scenarios/laminating-roller.yaml --over "states.hot.housing=60..140 degC/9" --target 50%
@@ -55,21 +54,14 @@ Examples:
       const source = openStudyScenario(path, options);
       const over = parseAxis(options.over, "--over", source);
       const and = options.and === undefined ? null : parseAxis(options.and, "--and", source);
-      const many = over.values.length * (and?.values.length ?? 1) > FEW_CELLS;
-      const size = many ? sizeOf(options.samples, { points: 256, samples: 8192 }) : sizeOf(options.samples);
+      const size = sizeOfMany(over.values.length * (and?.values.length ?? 1), options.samples);
       const progress = createProgress(options.quiet ?? false, "cells");
-      process.exitCode = await decide<SweepResult>("sweep", source.base.name, options, () => {
-        const finding = sweepScenario(source, {
-          over,
-          and,
-          targetRatio: options.target ?? source.base.requiredYieldRatio,
-          size,
-          maker: MAKER,
-          onDone: (done, total) => progress.update(done, total),
-        });
-        progress.clear();
+      const targetRatio = options.target ?? source.base.requiredYieldRatio;
+      const make = async () => {
+        const finding = await paced(sweepScenario(source, { over, and, targetRatio, size, maker: MAKER }), progress);
         const result: SweepResult = { ...finding, verdict: sweepVerdict(finding) };
         return { result, view: sweepView(result), rows: sweepRows(result) };
-      });
+      };
+      process.exitCode = await decide<SweepResult>("sweep", source.base.name, options, make, () => true, progress);
     });
 }

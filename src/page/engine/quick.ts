@@ -31,7 +31,7 @@ export async function quickPicture(
   heldUnits ??= createHeldUnits(pageKernel());
   const parts = heldUnits.partsOf(scenario);
   const { plan } = parts;
-  checkRunnable(scenario, plan);
+  checkRunnable(plan);
   const columns = keptColumns(scenario, plan);
   const setup = { kernel: pageKernel(), scenario, offset: null, lines: null, variations: [] };
   const executor = createPageExecutor(createRunner(setup, { ...parts, windowRows: WINDOW_UNITS }), isOvertaken);

@@ -1,5 +1,6 @@
 import type { AuditResult } from "../../studies/audit/result.ts";
 import { dataTable } from "../figures/figure.ts";
+import { footOf } from "../foot.ts";
 import { html, type Markup } from "../html.ts";
 import { keyCells } from "../key-cells.ts";
 import { page } from "../page.ts";
@@ -63,7 +64,7 @@ ${stateFigure(result)}${changeFigure(result)}</section>
       methodSection(result),
       cautions(),
     ],
-    foot: `${provenance.scenario} · seed ${provenance.seed} · ${count(provenance.samples)} draws · scenario ${provenance.scenarioHash.slice(0, 12)}`,
+    foot: footOf(provenance, `${count(provenance.samples)} draws`),
   }).text;
 }
 

@@ -1,5 +1,6 @@
 import type { BatchStudyResult, CountDistribution } from "../../studies/batch/result.ts";
 import { dataTable } from "../figures/figure.ts";
+import { footOf } from "../foot.ts";
 import { html, type Markup } from "../html.ts";
 import { keyCells } from "../key-cells.ts";
 import { page } from "../page.ts";
@@ -66,7 +67,7 @@ ${countFigure("Good units in a batch", result.good, result, true)}${countFigure(
       methodSection(result),
       cautions(),
     ],
-    foot: `${provenance.scenario} · seed ${provenance.seed} · ${count(result.batches)} batches · scenario ${provenance.scenarioHash.slice(0, 12)}`,
+    foot: footOf(provenance, `${count(result.batches)} batches`),
   }).text;
 }
 

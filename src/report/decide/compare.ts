@@ -18,7 +18,7 @@ import {
   withInterval,
 } from "./words.ts";
 
-/** Bars that a picture holds. */
+/** Bars that a picture holds. With more variants the tables go by yield, best first. */
 const MOST_BARS = 24;
 
 export function compareVerdict(result: Finding<CompareResult>): string[] {
@@ -56,7 +56,7 @@ function requiredSentence({ requiredYieldRatio, variants }: Finding<CompareResul
   if (requiredYieldRatio === null) return "";
   const sure = variants.filter(({ shares }) => reaches(shares.good, requiredYieldRatio) === "yes");
   const open = variants.filter(({ shares }) => reaches(shares.good, requiredYieldRatio) === "cannot tell");
-  const names = (rows: readonly ComparedVariant[]) => listing(rows.slice(0, 8).map(({ name }) => `“${name}”`));
+  const names = (rows: readonly ComparedVariant[]) => firstOf(rows, 8, ({ name }) => `“${name}”`);
   if (sure.length === 0 && open.length === 0)
     return `None of them reaches the required ${tidyPercent(requiredYieldRatio)}.`;
   const parts = [
@@ -69,10 +69,16 @@ function requiredSentence({ requiredYieldRatio, variants }: Finding<CompareResul
 function worseSentence(variants: readonly ComparedVariant[]): string {
   const worse = variants.filter(({ difference }) => signOf(difference!.good) < 0);
   if (worse.length === 0 || worse.length === variants.length) return "";
-  const names = worse
-    .slice(0, 6)
-    .map(({ name, difference }) => `“${name}” (${signedPoints(difference!.good.differenceRatio)} points)`);
-  return `Worse than as it stands: ${listing(names)}.`;
+  const words = ({ name, difference }: ComparedVariant) =>
+    `“${name}” (${signedPoints(difference!.good.differenceRatio)} points)`;
+  return `Worse than as it stands: ${firstOf(worse, 6, words)}.`;
+}
+
+/** The first of a list by name, the others by their number. */
+function firstOf(rows: readonly ComparedVariant[], most: number, words: (row: ComparedVariant) => string): string {
+  const named = rows.slice(0, most).map(words);
+  const rest = rows.length - named.length;
+  return listing(rest > 0 ? [...named, `${count(rest)} more`] : named);
 }
 
 /** A variant that would win with a spacing of its own. */
@@ -87,15 +93,16 @@ function centredSentence(base: ComparedVariant, variants: readonly ComparedVaria
 }
 
 function cautionSentence(variants: readonly ComparedVariant[]): string {
-  return variants
-    .flatMap(({ name, cautions }) => cautions.map((caution) => `“${name}”: ${caution}`))
-    .slice(0, 4)
-    .join(" ");
+  const all = variants.flatMap(({ name, cautions }) => cautions.map((caution) => `“${name}”: ${caution}`));
+  const rest = all.length - 4;
+  return [...all.slice(0, 4), ...(rest > 0 ? [`${count(rest)} more cautions stand in result.json.`] : [])].join(" ");
 }
 
 export function compareView(result: CompareResult): DecisionView {
   const [base, ...variants] = result.variants;
   const best = variants.reduce((a, b) => (b.shares.good.ratio > a.shares.good.ratio ? b : a));
+  const isLong = variants.length > MOST_BARS;
+  const listed = isLong ? variants.slice().sort((a, b) => b.shares.good.ratio - a.shares.good.ratio) : variants;
   return {
     heading: `${count(variants.length)} ${variants.length === 1 ? "change" : "changes"} compared on the same units`,
     cells: [
@@ -118,11 +125,11 @@ export function compareView(result: CompareResult): DecisionView {
     figures: [differenceFigure(result), variantsFigure(result)],
     tables: [
       {
-        title: "All variants",
+        title: isLong ? "All variants, best first" : "All variants",
         isMain: true,
         table: {
           head: ["variant", "good", "95 %", "difference, points", "bench", "service", "re-centred", "by"],
-          rows: result.variants.map((row) => [
+          rows: [base, ...listed].map((row) => [
             row.name,
             percent(row.shares.good.ratio),
             intervalOf(row.shares.good),
@@ -140,7 +147,7 @@ export function compareView(result: CompareResult): DecisionView {
         title: "On target in each state",
         table: {
           head: ["variant", ...base.states.map(({ state }) => state)],
-          rows: result.variants
+          rows: [base, ...listed]
             .filter(({ states }) => states.length === base.states.length)
             .map((row) => [row.name, ...row.states.map(({ good }) => percent(good.ratio))]),
         },
@@ -149,7 +156,7 @@ export function compareView(result: CompareResult): DecisionView {
         title: "What each changes",
         table: {
           head: ["variant", "changes", "judged by"],
-          rows: variants.map((row) => [
+          rows: listed.map((row) => [
             row.name,
             row.changes.join("; "),
             row.method === "integrated" ? "windows" : "plain sampling",
@@ -215,7 +222,6 @@ function differenceFigure(result: CompareResult): Markup {
     title: "What each change does to the yield",
     draw,
     sentence: `${count(rows.length)} of ${count(result.variants.length - 1)} changes, best first: ${listing(rows.slice(0, 3).map((row) => `${row.name} ${signedPoints(row.value / 100)} points`))}.`,
-    caption:
-      "Bars are differences on the same units; the dark line is the 95 % interval and may be thinner than it looks.",
+    caption: `${rows.length < result.variants.length - 1 ? "The others stand in the table. " : ""}Bars are differences on the same units; the dark line is the 95 % interval and may be thinner than it looks.`,
   });
 }

@@ -6,7 +6,7 @@ import { drawPlot, type Format } from "../figures/plot.ts";
 import type { Markup } from "../html.ts";
 import { lineSwatch } from "../palette.ts";
 import { capital, clip, count, listing, percent, significant, tick, tidyPercent } from "../words.ts";
-import type { DecisionView } from "./view.ts";
+import type { DecisionView, ViewTable } from "./view.ts";
 import { intervalOf, withInterval } from "./words.ts";
 
 type Sweep = Finding<SweepResult>;
@@ -20,6 +20,15 @@ const STROKES: readonly (readonly [string, string])[] = [
   ["var(--reversed)", "4 2"],
   ["var(--soft)", "1 2"],
 ];
+
+/** Crossings that the verdict tells one by one. */
+const MOST_SENTENCES = 12;
+
+/** Columns and rows that a map draws; of more every second, third, … is drawn. */
+const MOST_DRAWN = 120;
+
+/** Rows of a map that have room for their name. */
+const MOST_NAMED = 34;
 
 /** A value of an axis with its unit. */
 function valueWords(axis: SweepAxis, number: number): string {
@@ -78,7 +87,9 @@ function crossingWords(result: Sweep): string {
     );
     return `${subject} ${listing(parts)}.`;
   });
-  return sentences.slice(0, 12).join(" ");
+  const rest = sentences.length - MOST_SENTENCES;
+  const more = rest > 0 ? [`Those of ${count(rest)} further values stand in result.json.`] : [];
+  return [...sentences.slice(0, MOST_SENTENCES), ...more].join(" ");
 }
 
 export function sweepView(result: SweepResult): DecisionView {
@@ -115,25 +126,7 @@ export function sweepView(result: SweepResult): DecisionView {
       {
         title: "Good in every state",
         isMain: true,
-        table: {
-          head: [
-            over.label,
-            ...(and === null
-              ? ["yield", "95 %", "fails at the bench", "fails in service"]
-              : series.map(({ name }) => name)),
-          ],
-          rows: over.values.map(({ text }, index) => [
-            shown(text),
-            ...(and === null
-              ? [
-                  percent(series[0].cells[index].shares.good.ratio),
-                  intervalOf(series[0].cells[index].shares.good),
-                  percent(series[0].cells[index].shares.bench.ratio),
-                  percent(series[0].cells[index].shares.service.ratio),
-                ]
-              : series.map(({ cells }) => percent(cells[index].shares.good.ratio))),
-          ]),
-        },
+        table: and === null ? curveTable(result) : mapTable(result),
       },
     ],
     method: [
@@ -142,9 +135,36 @@ export function sweepView(result: SweepResult): DecisionView {
   };
 }
 
-/** The first curves, so that each can be told from the others. */
+function curveTable({ over, series: [{ cells }] }: SweepResult): ViewTable["table"] {
+  return {
+    head: [over.label, "yield", "95 %", "fails at the bench", "fails in service"],
+    rows: over.values.map(({ text }, index) => {
+      const { good, bench, service } = cells[index].shares;
+      return [shown(text), percent(good.ratio), intervalOf(good), percent(bench.ratio), percent(service.ratio)];
+    }),
+  };
+}
+
+/** A column a value of the second parameter, or a row where that has more values than the first and than a page is wide. */
+function mapTable({ over, and, series }: SweepResult): ViewTable["table"] {
+  const yieldAt = (row: SweepSeries, index: number) => percent(row.cells[index].shares.good.ratio);
+  if (series.length > 12 && series.length > over.values.length) {
+    return {
+      head: [and!.label, ...over.values.map(({ text }) => shown(text))],
+      rows: series.map((row) => [shown(row.name), ...over.values.map((_, index) => yieldAt(row, index))]),
+    };
+  }
+  return {
+    head: [over.label, ...series.map(({ name }) => name)],
+    rows: over.values.map(({ text }, index) => [shown(text), ...series.map((row) => yieldAt(row, index))]),
+  };
+}
+
+/** So many curves, evenly spaced, that each can be told from the others. */
 function shownSeries({ series }: SweepResult): readonly SweepSeries[] {
-  return series.slice(0, STROKES.length);
+  const most = STROKES.length;
+  if (series.length <= most) return series;
+  return STROKES.map((_, place) => series[Math.round((place * (series.length - 1)) / (most - 1))]);
 }
 
 function curvesFigure(result: SweepResult): Markup {
@@ -213,28 +233,32 @@ function curvesFigure(result: SweepResult): Markup {
 /** A map of the yield: darker is more, and each cell says its number where there is room. */
 function mapFigure(result: SweepResult): Markup {
   const { over, and, series } = result;
-  const cells = series.flatMap(({ cells: row }, y) =>
-    row.map(({ shares }, x) => ({ x: String(x), y: String(y), value: 100 * shares.good.ratio })),
+  const columns = drawnPlaces(over.values.length);
+  const rows = drawnPlaces(series.length);
+  const cells = rows.flatMap((y) =>
+    columns.map((x) => ({ x: String(x), y: String(y), value: 100 * series[y].cells[x].shares.good.ratio })),
   );
-  const top = Math.max(1e-9, ...cells.map(({ value }) => value));
+  const { series: topSeries, place } = best(result);
+  const top = Math.max(1e-9, 100 * topSeries.cells[place].shares.good.ratio);
   const draw = (format: Format, name: string) => {
     const narrow = format === "narrow";
     const labelled = over.values.length <= (narrow ? 5 : 14);
     const most = narrow ? 10 : 24;
-    const widest = Math.max(...series.map((row) => clip(row.name, most).length));
-    const step = Math.ceil(over.values.length / (narrow ? 4 : 10));
+    const widest = Math.max(...rows.map((place) => clip(series[place].name, most).length));
+    const named = new Set(columns.filter((_, at) => at % Math.ceil(columns.length / (narrow ? 4 : 10)) === 0));
+    const namedRows = new Set(rows.filter((_, at) => at % Math.ceil(rows.length / MOST_NAMED) === 0));
     return drawPlot(
       {
-        height: 60 + Math.min(520, (narrow ? 26 : 30) * series.length),
+        height: 60 + Math.min(520, (narrow ? 26 : 30) * rows.length),
         marginLeft: 16 + 7.2 * widest,
         marginRight: 12,
         marginBottom: 42,
-        padding: 0.03,
+        padding: cells.length > 2000 ? 0 : 0.03,
         x: {
-          domain: over.values.map((_, place) => String(place)),
+          domain: columns.map(String),
           tickFormat: (place: string) => {
             const value = over.values[Number(place)];
-            if (Number(place) % step !== 0) return "";
+            if (!named.has(Number(place))) return "";
             return value.number === null ? clip(value.text, narrow ? 8 : 14) : tick(value.number);
           },
           tickSize: 0,
@@ -243,8 +267,8 @@ function mapFigure(result: SweepResult): Markup {
           labelAnchor: "center",
         },
         y: {
-          domain: series.map((_, place) => String(place)),
-          tickFormat: (place: string) => clip(series[Number(place)].name, most),
+          domain: rows.map(String),
+          tickFormat: (place: string) => (namedRows.has(Number(place)) ? clip(series[Number(place)].name, most) : ""),
           tickSize: 0,
           label: null,
         },
@@ -275,11 +299,16 @@ function mapFigure(result: SweepResult): Markup {
       name,
     );
   };
-  const { series: topSeries, place } = best(result);
   return figure({
     title: "Map of the yield",
     draw,
-    sentence: `${count(cells.length)} cells; the fullest colour is ${percent(top / 100)} at ${shown(over.values[place].text)}, ${topSeries.name}.`,
-    caption: `Columns: ${over.label}; rows: ${and!.label}. Numbers are per cent; the fill grows with the yield, from nothing to the greatest.`,
+    sentence: `${count(series.length * over.values.length)} cells; the fullest colour is ${percent(top / 100)} at ${shown(over.values[place].text)}, ${topSeries.name}.`,
+    caption: `${cells.length < series.length * over.values.length ? `${count(columns.length)} × ${count(rows.length)} of them are drawn, evenly spaced; all stand in the table. ` : ""}Columns: ${over.label}; rows: ${and!.label}. Numbers are per cent; the fill grows with the yield, from nothing to the greatest.`,
   });
+}
+
+/** Evenly spaced places of a list, all of them where there are few. */
+function drawnPlaces(length: number): number[] {
+  const step = Math.ceil(length / MOST_DRAWN);
+  return Array.from({ length: Math.ceil(length / step) }, (_, place) => place * step);
 }

@@ -1,6 +1,7 @@
 import pc from "picocolors";
 import type { DecisionResult } from "../../studies/decide/result.ts";
 import { dataTable, type Table } from "../figures/figure.ts";
+import { footOf } from "../foot.ts";
 import { html, type Markup } from "../html.ts";
 import { type KeyCell, keyCells } from "../key-cells.ts";
 import { page } from "../page.ts";
@@ -11,11 +12,15 @@ import { clip, count } from "../words.ts";
 /** A table with its heading and a remark. */
 export interface ViewTable {
   readonly title: string;
-  readonly table: Table & { readonly rows: readonly (readonly string[])[] };
+  readonly table: Omit<Table, "rows"> & { readonly rows: readonly (readonly string[])[] };
   readonly remark?: string;
   /** Also printed on the terminal. */
   readonly isMain?: boolean;
 }
+
+/** Rows and columns of a table that a terminal shows. */
+const MOST_LINES = 40;
+const MOST_COLUMNS = 9;
 
 /** How a decision is shown, on a page and on a terminal. */
 export interface DecisionView {
@@ -58,7 +63,10 @@ ${
 </section>
 `,
     ],
-    foot: `${provenance.scenario} · seed “${provenance.seed}” · ${provenance.program} ${provenance.version}, streams ${provenance.streamVersion}, ${provenance.platform} · scenario ${provenance.scenarioHash.slice(0, 16)}`,
+    foot: footOf(
+      provenance,
+      `${count(result.basis.replicates * result.basis.pointsPerReplicate)} points or ${count(result.basis.samples)} units`,
+    ),
   }).text;
 }
 
@@ -77,16 +85,24 @@ export function decisionText(result: DecisionResult, view: DecisionView, { color
     ...result.verdict.map((paragraph) => wrapText(paragraph, room)),
     ...view.tables
       .filter(({ isMain }) => isMain === true)
-      .map(({ table }) =>
-        fitTable(
-          [table.head, ...table.rows].map((row) =>
-            row.map((cell, place) => (place === 0 ? clip(plainText(cell), 46) : plainText(cell))),
+      .map(({ table }) => {
+        const left = [
+          [table.rows.length - MOST_LINES, "rows"],
+          [table.head.length - MOST_COLUMNS, "columns"],
+        ] as const;
+        const fitted = fitTable(
+          [table.head, ...table.rows.slice(0, MOST_LINES)].map((row) =>
+            row
+              .slice(0, MOST_COLUMNS)
+              .map((cell, place) => (place === 0 ? clip(plainText(cell), 46) : plainText(cell))),
           ),
           table.numeric ?? table.head.map((_, place) => place).slice(1),
           width,
           colors.dim,
-        ),
-      ),
+        );
+        const more = left.filter(([number]) => number > 0).map(([number, what]) => `${count(number)} more ${what}`);
+        return more.length > 0 ? `${fitted}\n${colors.dim(`${more.join(" and ")} stand in the report`)}` : fitted;
+      }),
   ];
   return `${blocks.join("\n\n")}\n`;
 }

@@ -40,11 +40,15 @@ ${parts.table === undefined ? null : html`<details><summary>The same as a table<
 `;
 }
 
-/** A table in a box of its own that scrolls where the page is narrow. */
+/** Tables longer than this scroll under their head. */
+const TALL_ROWS = 40;
+
+/** A table in a box of its own that scrolls where the page is narrow, or the table long. */
 export function dataTable(table: Table, label: string): Markup {
   const isNumeric = (index: number) => table.numeric?.includes(index) ?? index > 0;
   const kind = (index: number) => (isNumeric(index) ? "number" : "text");
-  return html`<div class="scroll" role="region" tabindex="0" aria-label="${capital(label)}"><table>
+  const box = table.rows.length > TALL_ROWS ? "scroll tall" : "scroll";
+  return html`<div class="${box}" role="region" tabindex="0" aria-label="${capital(label)}"><table>
 <thead><tr>${table.head.map((cell, index) => html`<th scope="col" class="${kind(index)}">${cell}</th>`)}</tr></thead>
 <tbody>${table.rows.map(
     (row) => html`<tr>${row.map((cell, index) =>

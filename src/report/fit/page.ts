@@ -60,7 +60,7 @@ ${shapeFigure(result, values)}${runFigure(result, read)}</section>
       skippedTable(result),
       methodSection(result),
     ],
-    foot: `${provenance.file} · column ${provenance.column} · ${count(summary.count)} values`,
+    foot: `${provenance.file} · column ${provenance.column} · ${count(summary.count)} values · ${provenance.program} ${provenance.version}, ${provenance.platform} · table ${provenance.tableHash}`,
   }).text;
 }
 

@@ -68,6 +68,7 @@ export function auditUnit(scenario: ResolvedScenario, maker: Maker): { finding: 
       ),
     );
   const finding: AuditFinding = {
+    study: "audit",
     provenance: { ...provenanceOf(scenario, maker), scenarioHash: studyHash(scenario, audit), samples },
     title: scenario.title,
     unit: audit.unit,
@@ -97,6 +98,7 @@ export function auditUnit(scenario: ResolvedScenario, maker: Maker): { finding: 
         ? changeOf(posterior, audit.shimStepMm, audit.decideRatio, scenario.requirements.length > 0)
         : null,
     warnings,
+    scenario: scenario.content,
   };
   return { finding, posterior };
 }

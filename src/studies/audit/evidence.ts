@@ -30,7 +30,7 @@ export interface EvidenceTerm {
   readonly source: VariableIndex;
   readonly degreesOfFreedom: number;
   /** Dimensions of the scenario that it moves, each with mm per unit of the draw. */
-  readonly moves: readonly { readonly target: VariableIndex; readonly factor: number }[];
+  readonly moves: readonly Move[];
 }
 
 /** A measured axial play of one bearing: Σ factor·drawn. */
@@ -63,66 +63,12 @@ export interface Evidence {
  * @throws InputError where a play was measured of a bearing whose clearance is given as one value
  */
 export function gatherEvidence(scenario: ResolvedScenario, audit: ResolvedAudit): Evidence {
-  const variables: Variable[] = [...scenario.variables];
+  const draws = new MeasuringDraws(scenario.variables);
+  const { variables, terms } = draws;
   const adjustments: Adjustment[] = [];
-  const terms: EvidenceTerm[] = [];
   const measured = new Set<VariableIndex>();
-  const instruments = new Map<string, { source: VariableIndex; moves: { target: VariableIndex; factor: number }[] }>();
-
-  const addVariable = (
-    name: string,
-    label: string,
-    unit: Variable["unit"],
-    distribution: Distribution,
-  ): VariableIndex => {
-    variables.push({
-      name,
-      label,
-      group: "chain dimensions",
-      groupLabel: label,
-      unit,
-      distribution,
-      batchShare: 0,
-      origin: "given",
-    });
-    return variables.length - 1;
-  };
-  /** The errors that readings of one quantity have beside their scatter, each on a scale of ±1. */
-  const gaugeTerms = (readings: ResolvedReadings, target: VariableIndex | null) => {
-    const found: { source: VariableIndex; factor: number }[] = [];
-    const { path, label, limitMm, resolutionMm, instrument } = readings;
-    const unitWide: Distribution = { kind: "uniform", low: -1, high: 1 };
-    const add = (kind: TermKind, words: string, factor: number) => {
-      const source = addVariable(`${path}.${kind}`, words, "1", unitWide);
-      terms.push({
-        label: words,
-        kind,
-        source,
-        degreesOfFreedom: Number.POSITIVE_INFINITY,
-        moves: target === null ? [] : [{ target, factor }],
-      });
-      found.push({ source, factor });
-    };
-    if (limitMm > 0 && instrument !== null) {
-      const known = instruments.get(instrument);
-      if (known === undefined) {
-        const words = `error of the ${instrument}`;
-        const source = addVariable(`audit.instruments.${instrument}`, words, "1", unitWide);
-        const moves = target === null ? [] : [{ target, factor: limitMm }];
-        instruments.set(instrument, { source, moves });
-        terms.push({ label: words, kind: "gauge", source, degreesOfFreedom: Number.POSITIVE_INFINITY, moves });
-        found.push({ source, factor: limitMm });
-      } else {
-        if (target !== null) known.moves.push({ target, factor: limitMm });
-        found.push({ source: known.source, factor: limitMm });
-      }
-    } else if (limitMm > 0) add("gauge", `instrument error, ${label}`, limitMm);
-    if (resolutionMm > 0) add("resolution", `resolution, ${label}`, 0.5 * resolutionMm);
-    return found;
-  };
-
-  const temperatureSource = addTemperature(scenario, audit, addVariable);
-  const temperatureMoves: { target: VariableIndex; factor: number }[] = [];
+  const temperatureSource = addTemperature(scenario, audit, draws);
+  const temperatureMoves: Move[] = [];
   for (const readings of audit.readings) {
     const { variable: target, valuesMm, expansionPerK, label } = readings;
     measured.add(target);
@@ -132,50 +78,33 @@ export function gatherEvidence(scenario: ResolvedScenario, audit: ResolvedAudit)
     variables[target] = { ...variables[target], distribution: shifted(repeat, shift), batchShare: 0, origin: "given" };
     if (repeat.kind === "student-t") {
       const { degreesOfFreedom } = repeat;
-      terms.push({
-        label: `readings, ${label}`,
-        kind: "readings",
-        source: target,
-        degreesOfFreedom,
-        moves: [{ target, factor: 1 }],
-      });
+      const moves = [{ target, factor: 1 }];
+      terms.push({ label: `readings, ${label}`, kind: "readings", source: target, degreesOfFreedom, moves });
     }
-    for (const { source, factor } of gaugeTerms(readings, target))
+    for (const { source, factor } of draws.addGaugeErrors(readings, target)) {
       adjustments.push({ target, source, factor, constant: 0 });
+    }
     if (temperatureSource !== null && expansionPerK !== 0) {
       adjustments.push({ target, source: temperatureSource, factor: growth, constant: -growth * scenario.measuredAtC });
       temperatureMoves.push({ target, factor: growth });
     }
   }
   if (temperatureSource !== null) {
-    const label = "temperature while measuring";
-    terms.push({
-      label,
-      kind: "temperature",
-      source: temperatureSource,
-      degreesOfFreedom: Number.POSITIVE_INFINITY,
-      moves: temperatureMoves,
-    });
+    terms.push(knownTerm("temperature", TEMPERATURE_LABEL, temperatureSource, temperatureMoves));
   }
   const plays = (["a", "b"] as const).flatMap((key, bearing): PlayDraw[] => {
     const readings = audit.play[key];
     if (readings === null) return [];
     requireVarying(scenario, key, readings);
-    const source = addVariable(readings.path, readings.label, "mm", repeatability(readings.valuesMm));
-    return [{ bearing: bearing as 0 | 1, terms: [{ source, factor: 1 }, ...gaugeTerms(readings, null)] }];
+    const source = draws.add(readings.path, readings.label, "mm", repeatability(readings.valuesMm));
+    return [{ bearing: bearing as 0 | 1, terms: [{ source, factor: 1 }, ...draws.addGaugeErrors(readings, null)] }];
   });
   for (const { bearing } of plays) measured.add(scenario.bearings[bearing === 0 ? "a" : "b"].clearance);
   const pairPlay = audit.play.pair === null ? null : pairReading(audit.play.pair);
   terms.push(...unmeasuredTerms(scenario, measured));
   return {
     variables,
-    planned: variables
-      .slice(0, scenario.variables.length)
-      .map((variable) =>
-        variable.distribution.kind === "student-t"
-          ? { ...variable, distribution: { kind: "constant" as const, value: variable.distribution.mean } }
-          : variable,
-      ),
+    planned: variables.slice(0, scenario.variables.length).map(atEstimate),
     draw: { seed: scenario.seed, variables, correlations: withoutMeasured(scenario, measured) },
     adjustments,
     terms,
@@ -185,15 +114,97 @@ export function gatherEvidence(scenario: ResolvedScenario, audit: ResolvedAudit)
   };
 }
 
-type AddVariable = (name: string, label: string, unit: Variable["unit"], distribution: Distribution) => VariableIndex;
+interface Move {
+  readonly target: VariableIndex;
+  readonly factor: number;
+}
+
+const TEMPERATURE_LABEL = "temperature while measuring";
+
+/** Equally likely anywhere between −1 and 1. */
+const UNIT_WIDE: Distribution = { kind: "uniform", low: -1, high: 1 };
+
+/** The scenario's variables with the errors of measuring behind them, and the terms of the budget that these make. */
+class MeasuringDraws {
+  readonly variables: Variable[];
+  readonly terms: EvidenceTerm[] = [];
+  /** All readings with one instrument share its error. */
+  private readonly instruments = new Map<string, { source: VariableIndex; moves: Move[] }>();
+
+  constructor(variables: readonly Variable[]) {
+    this.variables = [...variables];
+  }
+
+  add(name: string, label: string, unit: Variable["unit"], distribution: Distribution): VariableIndex {
+    this.variables.push({
+      name,
+      label,
+      group: "chain dimensions",
+      groupLabel: label,
+      unit,
+      distribution,
+      batchShare: 0,
+      origin: "given",
+    });
+    return this.variables.length - 1;
+  }
+
+  /**
+   * Adds the errors that readings of one quantity have beside their scatter, each on a scale of ±1.
+   *
+   * @param target the dimension that was measured; null for what is no dimension
+   */
+  addGaugeErrors(
+    readings: ResolvedReadings,
+    target: VariableIndex | null,
+  ): { source: VariableIndex; factor: number }[] {
+    const { path, label, limitMm, resolutionMm, instrument } = readings;
+    const found: { source: VariableIndex; factor: number }[] = [];
+    const addOwn = (kind: TermKind, words: string, factor: number) => {
+      const source = this.add(`${path}.${kind}`, words, "1", UNIT_WIDE);
+      this.terms.push(knownTerm(kind, words, source, target === null ? [] : [{ target, factor }]));
+      found.push({ source, factor });
+    };
+    if (limitMm > 0 && instrument !== null) {
+      const { source, moves } = this.instrument(instrument);
+      if (target !== null) moves.push({ target, factor: limitMm });
+      found.push({ source, factor: limitMm });
+    } else if (limitMm > 0) addOwn("gauge", `instrument error, ${label}`, limitMm);
+    if (resolutionMm > 0) addOwn("resolution", `resolution, ${label}`, 0.5 * resolutionMm);
+    return found;
+  }
+
+  private instrument(name: string): { source: VariableIndex; moves: Move[] } {
+    const known = this.instruments.get(name);
+    if (known !== undefined) return known;
+    const words = `error of the ${name}`;
+    const added = { source: this.add(`audit.instruments.${name}`, words, "1", UNIT_WIDE), moves: [] };
+    this.instruments.set(name, added);
+    this.terms.push(knownTerm("gauge", words, added.source, added.moves));
+    return added;
+  }
+}
+
+/** A term whose spread is as good as known. */
+function knownTerm(kind: TermKind, label: string, source: VariableIndex, moves: readonly Move[]): EvidenceTerm {
+  return { label, kind, source, degreesOfFreedom: Number.POSITIVE_INFINITY, moves };
+}
+
+/** A variable that readings tell of, held at its estimate. */
+function atEstimate(variable: Variable): Variable {
+  const { distribution } = variable;
+  return distribution.kind === "student-t"
+    ? { ...variable, distribution: { kind: "constant", value: distribution.mean } }
+    : variable;
+}
 
 function addTemperature(
   scenario: ResolvedScenario,
   { temperature }: ResolvedAudit,
-  add: AddVariable,
+  draws: MeasuringDraws,
 ): VariableIndex | null {
   if (temperature.kind === "constant" || scenario.measuredAtC === undefined) return null;
-  return add("audit.temperature", "temperature while measuring", "degC", temperature);
+  return draws.add("audit.temperature", TEMPERATURE_LABEL, "degC", temperature);
 }
 
 /** What repeated readings say: Student's t, or one value where there is no scatter to judge by. */

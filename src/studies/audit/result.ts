@@ -10,6 +10,7 @@ export type Decision = "go" | "no-go" | "cannot tell";
 
 /** What one measured unit is and will do. Lengths in mm. */
 export interface AuditResult {
+  readonly study: "audit";
   readonly provenance: Provenance;
   readonly title: string;
   readonly unit: string;
@@ -77,6 +78,8 @@ export interface AuditResult {
     readonly curve: readonly ChangePoint[];
   } | null;
   readonly warnings: readonly Warning[];
+  /** The scenario's content, the readings in it. */
+  readonly scenario: unknown;
   readonly verdict: readonly string[];
 }
 

@@ -25,6 +25,7 @@ export function studyBatch(scenario: ResolvedScenario, maker: Maker): BatchFindi
   );
   const counts = (column: Float64Array) => summariseCounts(column, size, batchSize, isShared);
   return {
+    study: "batch",
     provenance: {
       ...provenanceOf(scenario, maker),
       scenarioHash: studyHash(scenario, batchPlans),
@@ -45,6 +46,7 @@ export function studyBatch(scenario: ResolvedScenario, maker: Maker): BatchFindi
     costs: batchPlans.costs === null ? null : costsOf(drawn, batchPlans.costs, batchSize / size, batchSize),
     sampling: samplingPlans(batchPlans.sampling, batchSize).map((plan) => judgePlan(plan, drawn, requiredYieldRatio)),
     check: batchPlans.benchCheck === null ? null : checkRisks(scenario, batchPlans.benchCheck),
+    scenario: scenario.content,
   };
 }
 

@@ -3,6 +3,7 @@ import type { Provenance, Share } from "../result.ts";
 
 /** What a batch may bring: every count over whole batches, not over units. */
 export interface BatchStudyResult {
+  readonly study: "batch";
   readonly provenance: Provenance;
   readonly title: string;
   readonly size: number;
@@ -24,6 +25,8 @@ export interface BatchStudyResult {
   readonly costs: BatchCosts | null;
   readonly sampling: readonly SamplingResult[];
   readonly check: CheckResult | null;
+  /** The scenario's content, costs and plans in it. */
+  readonly scenario: unknown;
   readonly verdict: readonly string[];
 }
 

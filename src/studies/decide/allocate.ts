@@ -68,7 +68,7 @@ export function allocate(source: VariableScenario, request: AllocateRequest): Fi
   const drawnMm = free.map(({ member }) => member.toleranceMm);
   const chosenMm = chosen?.tolerances.map(({ mm }) => mm) ?? null;
   return {
-    ...headOf("allocate", scenario, size, request.maker),
+    ...headOf("allocate", scenario, request),
     targetRatio,
     currency: scenario.toleranceCosts?.currency ?? "",
     hasPrices: scenario.toleranceCosts !== null,

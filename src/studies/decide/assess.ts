@@ -68,7 +68,7 @@ export function createAssessor(size: AssessSize): Assessor {
     size,
     assess(scenario) {
       const plan = compilePlan(scenario);
-      checkRunnable(scenario, plan);
+      checkRunnable(plan);
       // A thousand variants of a tolerance have a thousand laws: they are not all worth keeping.
       if (tables.size > 64) tables.clear();
       const law = compileOffsetLaw(scenario, plan, [], tables);

@@ -83,7 +83,7 @@ export function centreNominal(scenario: ResolvedScenario, request: CentreRequest
   const moved = withDimensions(scenario, [{ member, shiftMm: nominalMm - member.nominalMm, toleranceRatio: 1 }]);
   const fates = drawFates({ ...moved, seed: `${scenario.seed} again` }, compilePlan(moved), size.samples).fates;
   return {
-    ...headOf("centre", scenario, size, request.maker),
+    ...headOf("centre", scenario, request),
     objective: prices === null ? "yield" : "cost",
     currency: prices?.currency ?? "",
     member: { name: member.name, fromMm: member.nominalMm, toMm: nominalMm, toleranceMm: member.toleranceMm },

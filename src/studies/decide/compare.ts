@@ -4,6 +4,7 @@ import { EXTENDED_REQUIREMENTS, type ResolvedScenario } from "../../scenario/typ
 import type { Variant } from "../../scenario/variants.ts";
 import type { Warning } from "../../warnings.ts";
 import { REPLICATES } from "../conditional.ts";
+import type { Steps } from "../steps.ts";
 import { type Maker, provenanceOf } from "../yield.ts";
 import { type Assessment, type AssessSize, createAssessor, differenceOf } from "./assess.ts";
 import { bestNominal } from "./best-nominal.ts";
@@ -12,20 +13,24 @@ import type { ComparedVariant, CompareResult, DecisionResult } from "./result.ts
 /** Everything of a decision but its verdict. */
 export type Finding<Result extends DecisionResult> = Omit<Result, "verdict">;
 
+export interface CompareRequest {
+  readonly variants: readonly Variant[];
+  readonly size: AssessSize;
+  readonly maker: Maker;
+}
+
 /**
  * Judges variants of a scenario on the same drawn units: every quantity that a variant leaves alone is drawn alike.
  *
- * Needs the memory of one variant, however many there are.
+ * Needs the memory of one variant, however many there are. A step is a variant.
  *
- * @param onDone called after each variant with how many are done
+ * @throws InputError for a change that makes no scenario, with the variant's name
  */
-export function compareVariants(
+export function* compareVariants(
   source: VariableScenario,
-  variants: readonly Variant[],
-  size: AssessSize,
-  maker: Maker,
-  onDone: (done: number) => void = () => {},
-): Finding<CompareResult> {
+  { variants: given, size, maker }: CompareRequest,
+): Steps<Finding<CompareResult>> {
+  const variants = given.map(({ name, changes }) => ({ name, changes: source.expand(changes) }));
   if (variants.length === 0) {
     throw new InputError({
       code: "missing",
@@ -39,17 +44,17 @@ export function compareVariants(
   const base = assessor.assess(source.base);
   const known = new Set(source.base.warnings.map(({ message }) => message));
   const rows: ComparedVariant[] = [rowOf("as it stands", [], base, null, [])];
-  variants.forEach((variant, place) => {
+  for (const [place, variant] of variants.entries()) {
     const assessment = assessor.assess(varied(source, variant));
     const cautions = assessment.scenario.warnings
       .filter(({ message }) => !known.has(message))
       .map(({ path, message }) => `${path === "" ? "" : `${path}: `}${message}`);
     const changes = variant.changes.map(({ path, value }) => `${path}=${words(value)}`);
     rows.push(rowOf(variant.name, changes, assessment, base, cautions));
-    onDone(place + 1);
-  });
+    yield { done: place + 1, total: variants.length };
+  }
   return {
-    ...headOf("compare", source.base, size, maker),
+    ...headOf("compare", source.base, { variants, size, maker }),
     variants: rows,
     lead: leadOf(rows, variants, (variant) => assessor.assess(varied(source, variant))),
   };
@@ -67,13 +72,18 @@ export function varied(source: VariableScenario, variant: Variant): ResolvedScen
   }
 }
 
-/** What stands at the head of every decision. */
-export function headOf<Study extends DecisionResult["study"]>(
-  study: Study,
-  scenario: ResolvedScenario,
-  size: AssessSize,
-  maker: Maker,
-) {
+/**
+ * What stands at the head of every decision.
+ *
+ * @param request kept in the result, but for who made it
+ * @param content of the scenario that the study was given, where it judges another one
+ */
+export function headOf<
+  Study extends DecisionResult["study"],
+  Request extends { readonly size: AssessSize; readonly maker: Maker },
+>(study: Study, scenario: ResolvedScenario, request: Request, content = scenario.content) {
+  const { maker, ...asked } = request;
+  const { size } = request;
   return {
     study,
     provenance: provenanceOf(scenario, maker),
@@ -82,6 +92,8 @@ export function headOf<Study extends DecisionResult["study"]>(
     batchSize: scenario.batchSize,
     basis: { replicates: REPLICATES, pointsPerReplicate: size.points, samples: size.samples },
     warnings: [...scenario.warnings, ...unseenRequirements(scenario)],
+    asked,
+    scenario: content,
   };
 }
 

@@ -79,7 +79,7 @@ export function studyContributors(
   );
   const slopes = slopesOf(scenario, size.samples);
   return {
-    ...headOf("contributors", scenario, size, maker),
+    ...headOf("contributors", scenario, { size, maker }),
     indexBasis: {
       replicates: REPLICATES,
       pointsPerReplicate: block,

@@ -94,7 +94,7 @@ export function compareMethods(source: VariableScenario, request: MethodsRequest
   }
   const costs = source.base.batchPlans.costs;
   return {
-    ...headOf("methods", position, size, request.maker),
+    ...headOf("methods", position, request, source.base.content),
     currency: costs?.currency ?? "",
     methods: rows.map((row) => {
       const shares = sharesOf(row.fates);

@@ -15,6 +15,9 @@ export interface DecisionResult {
   readonly batchSize: number;
   /** How many units each estimate rests on, and how they were judged. */
   readonly basis: Basis;
+  /** What was asked for beside the scenario, enough to judge again with its content (`reproduce`). */
+  readonly asked: object;
+  readonly scenario: unknown;
   readonly warnings: readonly Warning[];
   /** The recommendation in plain words, most important sentence first. */
   readonly verdict: readonly string[];

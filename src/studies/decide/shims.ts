@@ -74,7 +74,7 @@ export function planShims(source: VariableScenario, request: ShimsRequest): Find
     drawFates({ ...scenario, seed: `${scenario.seed} again` }, compilePlan(scenario), request.size.samples).fates,
   );
   return {
-    ...headOf("shims", position, request.size, request.maker),
+    ...headOf("shims", position, request, source.base.content),
     before: asMachined(units),
     rows,
     chosen,

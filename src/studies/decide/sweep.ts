@@ -3,8 +3,9 @@ import { type Axis, axisText } from "../../scenario/axis.ts";
 import type { Override } from "../../scenario/overrides.ts";
 import type { VariableScenario } from "../../scenario/source.ts";
 import type { Warning } from "../../warnings.ts";
+import type { Steps } from "../steps.ts";
 import type { Maker } from "../yield.ts";
-import { type AssessSize, createAssessor } from "./assess.ts";
+import { type Assessment, type AssessSize, createAssessor } from "./assess.ts";
 import { type Finding, headOf, varied } from "./compare.ts";
 import { crossingsOf } from "./crossing.ts";
 import type { SweepAxis, SweepResult, SweepSeries } from "./result.ts";
@@ -18,12 +19,11 @@ export interface SweepRequest {
   readonly targetRatio: number | null;
   readonly size: AssessSize;
   readonly maker: Maker;
-  readonly onDone: (done: number, total: number) => void;
 }
 
-/** Judges a scenario over a grid of one or two parameters, on the same drawn units throughout. */
-export function sweepScenario(source: VariableScenario, request: SweepRequest): Finding<SweepResult> {
-  const { over, and, targetRatio, size, maker } = request;
+/** Judges a scenario over a grid of one or two parameters, on the same drawn units throughout. A step is a cell. */
+export function* sweepScenario(source: VariableScenario, request: SweepRequest): Steps<Finding<SweepResult>> {
+  const { over, and, targetRatio, size } = request;
   const rows = and === null ? [null] : and.values.map(({ text }) => text);
   const total = rows.length * over.values.length;
   if (total > MOST_CELLS) {
@@ -36,7 +36,8 @@ export function sweepScenario(source: VariableScenario, request: SweepRequest): 
   }
   const assessor = createAssessor(size);
   let done = 0;
-  const series = rows.map((row): SweepSeries => {
+  const series: SweepSeries[] = [];
+  for (const row of rows) {
     const fixed: Override[] = row === null ? [] : [{ path: and!.path, value: row }];
     const at = (value: string) => {
       const name = row === null ? value : `${value}, ${row}`;
@@ -44,12 +45,13 @@ export function sweepScenario(source: VariableScenario, request: SweepRequest): 
       const changes = [...fixed, { path: over.path, value }];
       return assessor.assess(varied(source, { name, changes }));
     };
-    const cells = over.values.map(({ text }) => {
+    const cells: { method: Assessment["method"]; shares: Assessment["shares"] }[] = [];
+    for (const { text } of over.values) {
       const { method, shares } = at(text);
+      cells.push({ method, shares });
       done += 1;
-      request.onDone(done, total);
-      return { method, shares };
-    });
+      yield { done, total };
+    }
     const points = over.values.flatMap(({ number }, place) =>
       number === null ? [] : [{ x: number, good: cells[place].shares.good }],
     );
@@ -57,9 +59,9 @@ export function sweepScenario(source: VariableScenario, request: SweepRequest): 
       targetRatio === null || over.unit === null
         ? []
         : crossingsOf(points, targetRatio, (x) => at(axisText(over, x)).shares.good);
-    return { name: row ?? "", cells, crossings };
-  });
-  const head = headOf("sweep", source.base, size, maker);
+    series.push({ name: row ?? "", cells, crossings });
+  }
+  const head = headOf("sweep", source.base, request);
   return {
     ...head,
     warnings: [...head.warnings, ...[over, ...(and === null ? [] : [and])].flatMap(droppedSpread)],

@@ -1,6 +1,7 @@
 import type { Distribution } from "../../distributions/types.ts";
 import { InputError } from "../../errors.ts";
 import { chiSquareQuantile } from "../../numeric/chi-square.ts";
+import { sha256Hex } from "../../numeric/sha256.ts";
 import type { InternalUnit } from "../../scenario/types.ts";
 import { normalityTest } from "../../stats/anderson-darling.ts";
 import { capabilityOf } from "../../stats/capability.ts";
@@ -11,6 +12,7 @@ import { meanInterval } from "../../stats/intervals.ts";
 import { fitMixture, type Mixture } from "../../stats/mixture.ts";
 import { excessKurtosis, momentsOf, skewness, standardDeviation } from "../../stats/moments.ts";
 import { coverageOfExtremes, twoSidedToleranceFactor, wilksSampleSize } from "../../stats/tolerance-interval.ts";
+import { RESULT_VERSION } from "../result.ts";
 import { summariseValues } from "../summary.ts";
 import { pasteLines } from "./paste.ts";
 import type { Candidate, FitResult } from "./result.ts";
@@ -40,6 +42,9 @@ export interface FitRequest {
   /** Standard deviation of one reading of the gauge, with where it is from. */
   readonly gauge: { readonly sd: number; readonly source: string } | null;
   readonly gaugeStudy: GaugeStudy | null;
+  /** Bytes of the table: their hash is kept in the result, and what was asked for. */
+  readonly table: Uint8Array;
+  readonly asked: object;
   readonly maker: { readonly version: string; readonly platform: string };
 }
 
@@ -79,7 +84,17 @@ export function fitMeasured(request: FitRequest): { finding: FitFinding; parts: 
   const chi = (p: number) => sd * Math.sqrt((n - 1) / chiSquareQuantile(p, n - 1));
   const share = lots !== null && lots.batchShareRatio > 0 ? lots.batchShareRatio : null;
   const finding: FitFinding = {
-    provenance: { program: "seatspread", ...request.maker, file, column },
+    study: "fit",
+    provenance: {
+      program: "seatspread",
+      version: request.maker.version,
+      resultVersion: RESULT_VERSION,
+      platform: request.maker.platform,
+      file,
+      tableHash: sha256Hex(request.table),
+      column,
+    },
+    asked: request.asked,
     rows: { used: n, skipped: request.skipped },
     limits,
     values: { ...summariseValues(values, unit), skewness: skewness(moments), excessKurtosis: excessKurtosis(moments) },

@@ -8,13 +8,20 @@ import type { QuantitySummary } from "../result.ts";
 
 /** What was measured on parts, and what it says of the process that made them. Values in the unit of `values`. */
 export interface FitResult {
+  readonly study: "fit";
+  /** A fit draws nothing and takes nothing from the catalogue: its table stands where a scenario would. */
   readonly provenance: {
     readonly program: string;
     readonly version: string;
+    readonly resultVersion: number;
     readonly platform: string;
     readonly file: string;
+    /** SHA-256 of the table. */
+    readonly tableHash: string;
     readonly column: string;
   };
+  /** What the command line said, enough to fit again while the tables are there (`reproduce`). */
+  readonly asked: object;
   readonly rows: {
     readonly used: number;
     readonly skipped: readonly { readonly line: number; readonly why: string }[];

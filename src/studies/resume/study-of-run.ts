@@ -29,6 +29,7 @@ const WORDS: Readonly<Record<keyof StudyOfRun, string>> = {
   precision: "precision asked for",
 };
 
+/** What two runs must have in common for one to go on with what the other has done. */
 export function studyOfRun(
   { scenario }: YieldSetup,
   { maker, target, keepRows }: { maker: Maker; target: Target | null; keepRows: number },

@@ -27,6 +27,8 @@ function fitted(values: Float64Array, changes: Partial<FitRequest> = {}) {
     lots: null,
     gauge: null,
     gaugeStudy: null,
+    table: new Uint8Array(),
+    asked: {},
     maker: { version: "0", platform: "test" },
     ...changes,
   };

@@ -81,7 +81,8 @@ async function run(scenario: ResolvedScenario, from: Kept | null) {
 
 function open({ state, journal }: Kept): { recorded: Recorded; end: JournalEnd; tasks: number } {
   const decoded = decodeState(state);
-  if (decoded === null) throw new InputError({ code: "file", path: "", expected: "a state", got: "a damaged one" });
+  if (typeof decoded === "string")
+    throw new InputError({ code: "file", path: "", expected: "a state", got: "a damaged one" });
   const read = (at: number, count: number) => journal.subarray(at, at + count);
   return { ...openRecorded(decoded, read, "record"), tasks: decoded.tasks };
 }

@@ -135,6 +135,16 @@ describe("what does not belong together is refused by name", () => {
     expect((await refusal([{ file: "x.yaml", bytes: text }]))[0].got).toBe("something else");
   });
 
+  test("one of another layout, by another version of the program: named, with what to do", async () => {
+    const text = Buffer.from(files[1].bytes).toString("latin1").replaceAll("seatspread-shard-2", "seatspread-shard-1");
+    const problems = await refusal([files[0], { file: "other.arrow", bytes: Buffer.from(text, "latin1") }, files[2]]);
+    expect(problems[0]).toMatchObject({
+      file: "other.arrow",
+      got: `one of layout 1, by version ${TEST_MAKER.version}; this program reads layout 2`,
+      hint: expect.stringContaining("Merge with the version that made it"),
+    });
+  });
+
   test("one in which a single number was changed, in the counts or in a chunk", async () => {
     const { bytes } = files[0];
     const partial = readShard(bytes, "changed.arrow");

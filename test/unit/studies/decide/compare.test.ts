@@ -6,6 +6,7 @@ import { parseVariant } from "../../../../src/scenario/variants.ts";
 import { createAssessor, differenceOf, drawFates } from "../../../../src/studies/decide/assess.ts";
 import { bestNominal } from "../../../../src/studies/decide/best-nominal.ts";
 import { compareVariants } from "../../../../src/studies/decide/compare.ts";
+import { finish } from "../../../../src/studies/steps.ts";
 import { compareRows } from "../../../../src/tables/decide.ts";
 import { problemsOf } from "../../../support/scenario.ts";
 import { shippedVariable, TEST_MAKER } from "../../../support/variable.ts";
@@ -22,7 +23,7 @@ function bruteForce(changes: Readonly<Record<string, unknown>>, samples = 60_000
 }
 
 describe("compared variants", () => {
-  const result = compareVariants(source, source.base.variants, SIZE, TEST_MAKER);
+  const result = finish(compareVariants(source, { variants: source.base.variants, size: SIZE, maker: TEST_MAKER }));
 
   it("give the yields that plain sampling of each alone gives, within 4.5 standard errors (1 in 150 000 by chance)", () => {
     for (const name of ["as it stands", "clearance group C3", "shims by measured play"]) {
@@ -83,7 +84,9 @@ describe("compared variants", () => {
 
   it("are refused with their name where they do not resolve", () => {
     const wrong = parseVariant("no such group: bearings.both.clearanceGroup=C9");
-    const [problem] = problemsOf(() => compareVariants(source, [wrong], SIZE, TEST_MAKER));
+    const [problem] = problemsOf(() =>
+      finish(compareVariants(source, { variants: [wrong], size: SIZE, maker: TEST_MAKER })),
+    );
     expect(problem.path).toBe("no such group: bearings.both.clearanceGroup");
   });
 });

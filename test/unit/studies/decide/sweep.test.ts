@@ -5,6 +5,7 @@ import { parseAxis } from "../../../../src/scenario/axis.ts";
 import { createAssessor } from "../../../../src/studies/decide/assess.ts";
 import { crossingsOf } from "../../../../src/studies/decide/crossing.ts";
 import { sweepScenario } from "../../../../src/studies/decide/sweep.ts";
+import { finish } from "../../../../src/studies/steps.ts";
 import { sweepRows } from "../../../../src/tables/decide.ts";
 import { problemsOf } from "../../../support/scenario.ts";
 import { shippedVariable, TEST_MAKER } from "../../../support/variable.ts";
@@ -71,7 +72,7 @@ describe("where a curve passes a target", () => {
 describe("a sweep", () => {
   const over = parseAxis("states.hot.housing=80..200 degC/4", "--over", source);
   const and = parseAxis("seats.housing.material=aluminium-6061,grey-iron", "--and", source);
-  const finding = sweepScenario(source, { over, and, targetRatio: 0.85, size, maker: TEST_MAKER, onDone: () => {} });
+  const finding = finish(sweepScenario(source, { over, and, targetRatio: 0.85, size, maker: TEST_MAKER }));
 
   it("has in every cell what the scenario with these values gives on its own", () => {
     const alone = createAssessor(size).assess(
@@ -109,14 +110,15 @@ describe("a sweep", () => {
   it("of too many cells is refused", () => {
     const wide = parseAxis("states.hot.housing=60..140 degC/1000", "--over", source);
     const [problem] = problemsOf(() =>
-      sweepScenario(source, {
-        over: wide,
-        and: parseAxis("clamp.force=100..4000 N/11", "--and", source),
-        targetRatio: null,
-        size,
-        maker: TEST_MAKER,
-        onDone: () => {},
-      }),
+      finish(
+        sweepScenario(source, {
+          over: wide,
+          and: parseAxis("clamp.force=100..4000 N/11", "--and", source),
+          targetRatio: null,
+          size,
+          maker: TEST_MAKER,
+        }),
+      ),
     );
     expect(problem.code).toBe("too-large");
   });

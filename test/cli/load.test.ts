@@ -1,0 +1,98 @@
+import { existsSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { setTimeout as wait } from "node:timers/promises";
+import { beforeAll, describe, expect, test } from "vitest";
+import { parse, stringify } from "yaml";
+import { contents, onTerminal, seatspread, startSeatspread, withoutMarks, workFolder } from "../support/cli.ts";
+
+/** Many scenarios in one study. `SEATSPREAD_TEST_LOAD=1000` does it at the full size. */
+const MANY = Number(process.env.SEATSPREAD_TEST_LOAD ?? 40);
+
+const folder = workFolder();
+const SMALL = ["--samples", "1024"];
+const file = (variants: number) => `variants-${variants}.yaml`;
+
+/** A press roller with so many variants: other temperatures and clearance groups. */
+function writeVariants(count: number): void {
+  const scenario = parse(readFileSync(join(folder, "scenarios/press-roller-variants.yaml"), "utf8"));
+  scenario.variants = Array.from({ length: count }, (_, place) => ({
+    name: `case ${place + 1}`,
+    set: {
+      "states.hot.housing": `${(60 + (60 * place) / count).toFixed(2)} ±6 degC`,
+      "bearings.both.clearanceGroup": ["CN", "C3", "C4"][place % 3],
+    },
+  }));
+  writeFileSync(join(folder, file(count)), stringify(scenario));
+}
+
+beforeAll(() => {
+  writeVariants(MANY);
+  writeVariants(2000);
+});
+
+describe(`${MANY} scenarios in one study`, { timeout: 1_200_000 }, () => {
+  test("compare shows how far it is and how long it will take, and judges each as a comparison of its own would", () => {
+    const shown = onTerminal(folder, 100, ["compare", file(MANY), ...SMALL].join(" "));
+    const lines = withoutMarks(shown).filter((line) => /^\d+ % of \d+ variants · \d+ (?:s|min.*) left$/.test(line));
+    expect(lines.length).toBeGreaterThan(0);
+    expect(shown).toContain("case 1”");
+
+    const result = JSON.parse(readFileSync(join(folder, `out/variants-${MANY}/compare/result.json`), "utf8"));
+    expect(result.variants).toHaveLength(MANY + 1);
+    const place = Math.floor(MANY / 2);
+    const { set } = parse(readFileSync(join(folder, file(MANY)), "utf8")).variants[place];
+    const change = `alone: ${Object.entries(set)
+      .map(([path, value]) => `${path}=${value}`)
+      .join("; ")}`;
+    const alone = JSON.parse(seatspread(folder, ["compare", file(MANY), ...SMALL, "--with", change, "--json"]).stdout);
+    expect(result.variants[place + 1].shares).toEqual(alone.variants[1].shares);
+    expect(result.variants[place + 1].difference).toEqual(alone.variants[1].difference);
+  });
+
+  test("a sweep over as many values, and as many values by one, gives the same curve, with its progress", () => {
+    const sweep = ["sweep", file(MANY), "--over", `"states.hot.housing=60..140 degC/${MANY}"`, ...SMALL];
+    const shown = onTerminal(folder, 100, sweep.join(" "));
+    expect(withoutMarks(shown).some((line) => /^\d+ % of \d+ cells · .* left$/.test(line))).toBe(true);
+    const read = () => JSON.parse(readFileSync(join(folder, `out/variants-${MANY}/sweep/result.json`), "utf8"));
+    const single = read();
+    expect(single.series[0].cells).toHaveLength(MANY);
+    onTerminal(folder, 100, [...sweep, "--and", "bearings.both.clearanceGroup=CN"].join(" "));
+    const group = readFileSync(join(folder, file(MANY)), "utf8").match(/clearanceGroup: (\w+)/)![1];
+    expect(group).toBe("CN");
+    expect(read().series[0].cells).toEqual(single.series[0].cells);
+  });
+});
+
+describe("a study of thousands that is interrupted", { timeout: 120_000 }, () => {
+  const earlier = ["--samples", "1024", "-q"];
+
+  test.each([
+    ["compare", ["compare", file(2000)], ["--with", "bearings.both.clearanceGroup=C4"]],
+    ["sweep", ["sweep", file(2000)], ["--over", "bearings.both.clearanceGroup=CN,C4"]],
+  ] as const)(
+    "%s: ends at once with 130, leaves nothing half-written and the earlier result as it was",
+    async (name, words, few) => {
+      expect(seatspread(folder, [...words, ...few, ...earlier]).code).toBeLessThanOrEqual(1);
+      const out = join(folder, "out");
+      const before = contents(out);
+      expect(Object.keys(before)).toContain(`variants-2000/${name}/result.json`);
+      const many = name === "sweep" ? ["--over", "states.hot.housing=60..140 degC/1000"] : [];
+      const { child, ended } = startSeatspread(folder, [...words, ...many]);
+      const started = Date.now();
+      const place = join(out, "variants-2000");
+      const writing = () => existsSync(place) && readdirSync(place).some((entry) => entry.endsWith(".tmp"));
+      while (!writing() && Date.now() - started < 30_000) await wait(20);
+      expect(writing()).toBe(true);
+      // In the middle of the work.
+      await wait(800);
+      const killed = Date.now();
+      child.kill("SIGINT");
+      const { code, stdout, stderr } = await ended;
+      expect(code).toBe(130);
+      expect(Date.now() - killed).toBeLessThan(10_000);
+      expect(stderr).toContain("interrupted, nothing was written");
+      expect(stdout).toBe("");
+      expect(contents(out)).toEqual(before);
+    },
+  );
+});
