@@ -27,6 +27,7 @@ export default defineConfig({
       exclude: ["src/engine/pool.ts", "src/engine/worker.ts"],
       reporter: ["text", "json"],
       reportsDirectory: ".coverage",
+      reportOnFailure: true,
       thresholds: Object.fromEntries(HELD.map((folder) => [`src/${folder}/**`, { branches: 95 }])),
     },
   },

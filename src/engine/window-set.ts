@@ -5,7 +5,7 @@ import type { ModelPlan } from "../model/plan.ts";
 import { createWindowColumns } from "../model/window.ts";
 import { BLOCK_SIZE } from "../random/streams.ts";
 import type { ResolvedScenario } from "../scenario/types.ts";
-import { compileDraw, compileSobol, createInputs, type DrawPlan, drawSobolBlock } from "./draw.ts";
+import { compileDraw, compileSobol, createInputs, drawSobolBlock } from "./draw.ts";
 import type { OffsetLaw } from "./offset-law.ts";
 import { chanceBetween, type OffsetTable } from "./offset-table.ts";
 import { countedColumns } from "./tally.ts";
@@ -31,9 +31,6 @@ export interface WindowSet {
   readonly meanOffsetMm: number;
 }
 
-/** Changes drawn columns of a block before it is evaluated: parts that are paired by choice, say. */
-export type Rearrange = (inputs: readonly Float64Array[], first: number, count: number, replicate: number) => void;
-
 /**
  * Draws scrambled Sobol' points of everything but the offset's own quantities and keeps their windows.
  *
@@ -45,9 +42,8 @@ export function collectWindows(
   law: OffsetLaw,
   replicates: number,
   points: number,
-  rearrange: Rearrange | null = null,
-  draw: DrawPlan = compileDraw(scenario),
 ): WindowSet {
+  const draw = compileDraw(scenario);
   const block = Math.min(BLOCK_SIZE, points);
   const sobol = compileSobol(draw, law.variables);
   const inputs = createInputs(draw, block);
@@ -62,7 +58,6 @@ export function collectWindows(
   for (let replicate = 0; replicate < replicates; replicate += 1) {
     for (let first = 0; first < points; first += block) {
       drawSobolBlock(draw, sobol, replicate, first, inputs, block);
-      if (rearrange !== null) rearrange(inputs, first, block, replicate);
       evaluateWindows(plan, inputs, block, workspace, windows);
       const start = replicate * points + first;
       for (let s = 0; s < columns.length; s += 1) {
@@ -97,14 +92,12 @@ export function collectWindows(
  * Mean chance, one a replicate, that the offset lies in the windows.
  *
  * @param shiftMm how far the nominal offset is moved
- * @param selected when given, only points whose entry is `of` count, over all points
  */
 export function windowChances(
   windows: WindowSet,
   ends: { readonly lowMm: Float64Array; readonly highMm: Float64Array },
   law: OffsetTable,
   shiftMm = 0,
-  selected: { readonly group: Uint8Array; readonly of: number } | null = null,
 ): Float64Array {
   const { replicates, pointsPerReplicate } = windows;
   const { lowMm, highMm } = ends;
@@ -113,7 +106,6 @@ export function windowChances(
     let sum = 0;
     const start = replicate * pointsPerReplicate;
     for (let place = start; place < start + pointsPerReplicate; place += 1) {
-      if (selected !== null && selected.group[place] !== selected.of) continue;
       if (lowMm[place] < highMm[place]) sum += chanceBetween(law, lowMm[place] - shiftMm, highMm[place] - shiftMm);
     }
     means[replicate] = sum / pointsPerReplicate;

@@ -21,17 +21,14 @@ const ROUGH_POINTS = 4096;
 
 const GOLDEN = 0.6180339887498949;
 
-/** Points that a choice is made for: those of one group of sorted bearings, say. */
-export type Selection = { readonly group: Uint8Array; readonly of: number } | null;
-
 /**
  * The shift of the nominal offset that maximises the yield: a look over the whole range of the windows, then golden section.
  * The yield is a mean of differences of a CDF and so smooth in the shift.
  */
-export function bestNominal(windows: WindowSet, law: OffsetTable, selected: Selection = null): BestNominal {
-  const { low, high } = shiftRange(windows, selected);
+export function bestNominal(windows: WindowSet, law: OffsetTable): BestNominal {
+  const { low, high } = shiftRange(windows);
   const rough = firstPoints(windows, ROUGH_POINTS);
-  const roughly = (shiftMm: number) => total(windowChances(rough, rough, law, shiftMm, selected));
+  const roughly = (shiftMm: number) => total(windowChances(rough, rough, law, shiftMm));
   const step = (high - low) / COARSE;
   let place = 0;
   let most = -1;
@@ -42,7 +39,7 @@ export function bestNominal(windows: WindowSet, law: OffsetTable, selected: Sele
       place = index;
     }
   }
-  const exactly = (shiftMm: number) => total(windowChances(windows, windows, law, shiftMm, selected));
+  const exactly = (shiftMm: number) => total(windowChances(windows, windows, law, shiftMm));
   let a = low + (place - 1) * step;
   let b = low + (place + 1) * step;
   // First on few points, then the last of the way on all of them.
@@ -50,7 +47,7 @@ export function bestNominal(windows: WindowSet, law: OffsetTable, selected: Sele
   const margin = 2 * (b - a);
   [a, b] = goldenSection(exactly, a - margin, b + margin, FINE_MM);
   const shiftMm = 0.5 * (a + b);
-  const replicates = windowChances(windows, windows, law, shiftMm, selected);
+  const replicates = windowChances(windows, windows, law, shiftMm);
   return { shiftMm, good: overReplicates(replicates), replicates };
 }
 
@@ -86,12 +83,11 @@ function total(values: Float64Array): number {
 }
 
 /** Shifts between which the middles of nearly all windows lie. */
-export function shiftRange(windows: WindowSet, selected: Selection): { low: number; high: number } {
+export function shiftRange(windows: WindowSet): { low: number; high: number } {
   const middles: number[] = [];
   const { lowMm, highMm } = windows;
   const stride = Math.max(1, Math.floor(lowMm.length / ROUGH_POINTS));
   for (let place = 0; place < lowMm.length; place += stride) {
-    if (selected !== null && selected.group[place] !== selected.of) continue;
     const low = lowMm[place];
     const high = highMm[place];
     if (!(low < high)) continue;

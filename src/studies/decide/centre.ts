@@ -58,7 +58,7 @@ export function centreNominal(scenario: ResolvedScenario, request: CentreRequest
       replicates: { good, cost },
     };
   };
-  const range = shiftRange(windows, null);
+  const range = shiftRange(windows);
   const best = bestNominal(windows, law.law);
   const wanted = prices === null ? best.shiftMm : cheapest(at, range, best.shiftMm);
   const target = member.nominalMm + wanted / member.slopeRatio;

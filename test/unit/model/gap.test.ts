@@ -116,6 +116,17 @@ describe("a requirement", () => {
     }
   });
 
+  test("is asked for in the states that its requirement names, and in no other", () => {
+    const asked = (states?: string[]) => {
+      const requirement = { quantity: "air gap", low: "1 mm", ...(states === undefined ? {} : { states }) };
+      const found = evaluateOne(withGap({ requirements: [requirement] }), NOMINAL_RINGS);
+      return ["bench", "hot"].map((name) => found.state(name).good[0]);
+    };
+    expect(asked()).toEqual([0, 0]);
+    expect(asked(["hot"])).toEqual([1, 0]);
+    expect(asked(["bench"])).toEqual([0, 1]);
+  });
+
   test("without a window makes any preload above 0 and below bind one on target", () => {
     const scenario = withGap();
     expect(scenario.limits).toMatchObject({ lowN: 0, highN: scenario.limits.bindN });

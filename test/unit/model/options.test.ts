@@ -79,3 +79,18 @@ test("an oil bath makes the viscous friction 1.7/1.1 of that with grease (series
   };
   expect(riseK("oil bath") / riseK("grease")).toBeCloseTo(1.7 / 1.1, 9);
 });
+
+test("an adjuster turned to a torque with unlike bearings: the load parts of both add up to it (Palmgren, by hand)", () => {
+  const scenario = fixedPair({
+    bearings: { a: { designation: "6004" }, b: { designation: "7004", contactAngle: "25 deg" } },
+    "seats.housing.both.fit": "42.01 mm",
+    preload: { method: "adjuster", adjuster: { torque: "20 N.mm", noLoadTorque: "4 N.mm" } },
+  });
+  const force = evaluateOne(scenario).state("bench").preloadN[0];
+  expect(force).toBeGreaterThan(10);
+  const { a, b } = scenario.bearings;
+  // Series 60: z = 0.0007, y = 0.5, P₀ = 0.5·F, P₁ = 3.3·F; series 70 at 25°: z = 0.001, y = 0.33, P₀ = 0.38·F, P₁ = F.
+  const ofA = 0.0007 * ((0.5 * force) / a.staticRatingN) ** 0.5 * 3.3 * force * a.pitchDiameterMm;
+  const ofB = 0.001 * ((0.38 * force) / b.staticRatingN) ** 0.33 * force * b.pitchDiameterMm;
+  expect(ofA + ofB).toBeCloseTo(16, 6);
+});
