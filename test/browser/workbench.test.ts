@@ -15,6 +15,14 @@ function columnsOf(bytes: Buffer): Record<string, number[]> {
   );
 }
 
+/** Rows and metadata of an Arrow file, without the platform that wrote it. */
+function contentsOf(bytes: Buffer): { readonly rows: unknown[]; readonly metadata: unknown } {
+  const table = tableFromIPC(bytes);
+  const { platform, ...metadata } = Object.fromEntries(table.schema.metadata);
+  expect(platform).toMatch(/\w/);
+  return { rows: table.toArray().map((row) => row.toJSON()), metadata };
+}
+
 describe("the workbench as a file", { timeout: 120_000 }, () => {
   it("asks for nothing but itself and its own engine, and complains of nothing", async () => {
     const { page, requests, complaints } = await open(saved(small("laminating-roller.yaml")));
@@ -210,7 +218,9 @@ describe("the workbench as a file", { timeout: 120_000 }, () => {
     expect(samples.bytes.subarray(0, 6).toString()).toBe("ARROW1");
     expect(columnsOf(samples.bytes)).toEqual(columnsOf(made));
     const summary = await choose("summary");
-    expect(summary.bytes.equals(readFileSync(join(folder, "out/small-laminating-roller/summary.arrow")))).toBe(true);
+    const summarised = contentsOf(readFileSync(join(folder, "out/small-laminating-roller/summary.arrow")));
+    expect(summarised.rows.length).toBeGreaterThan(2);
+    expect(contentsOf(summary.bytes)).toEqual(summarised);
     const csv = await choose("csv");
     const rows = csv.text.trimEnd().split("\r\n");
     expect(rows).toHaveLength(5001);
