@@ -21,7 +21,7 @@ const stiffness = fc.double({ min: 1e4, max: 1e7, noNaN: true });
 const displacement = fc.double({ min: -0.5, max: 0.5, noNaN: true });
 
 describe("axial force", () => {
-  test("is odd, monotone and zero exactly within the play, for clearances on both sides of zero", () => {
+  test("is odd, monotone to rounding and zero exactly within the play, for clearances on both sides of zero", () => {
     fc.assert(
       fc.property(distance, clearanceShare, stiffness, displacement, displacement, (a, share, c, x, y) => {
         const clearance = share * a;
@@ -29,7 +29,9 @@ describe("axial force", () => {
         expect(axialForceN(-x, c, a, clearance) + 0).toBe(-force + 0);
         expect(Number.isFinite(force)).toBe(true);
         const [low, high] = x < y ? [x, y] : [y, x];
-        expect(axialForceN(high, c, a, clearance)).toBeGreaterThanOrEqual(axialForceN(low, c, a, clearance));
+        // To the rounding of the formula: of two neighbouring numbers the force may fall by its last bits.
+        const rounding = 2e-15 * Math.abs(force);
+        expect(axialForceN(high, c, a, clearance) + rounding).toBeGreaterThanOrEqual(axialForceN(low, c, a, clearance));
         const half = halfAxialPlayMm(a, clearance);
         if (Math.abs(x) < half * (1 - 1e-12)) expect(force).toBe(0);
         if (Math.abs(x) > half * (1 + 1e-12) && Math.abs(x) > 1e-9) expect(Math.abs(force)).toBeGreaterThan(0);

@@ -140,6 +140,8 @@ describe("life", () => {
     });
     const life = (scale: number) => ballLoadLifeMrev(ratings, Float64Array.of(3 * scale, scale, 0));
     expect(life(1) / life(2)).toBeCloseTo(8, 9);
+    // Balls that carry a tenth of a newton live long, but not for ever.
+    expect(life(0.1) / life(1)).toBeCloseTo(1000, 6);
     expect(ballLoadLifeMrev(ratings, new Float64Array(3))).toBe(Number.POSITIVE_INFINITY);
     expect(Number.isNaN(life(1e-200))).toBe(false);
     expect(() => reliabilityFactor(0.93)).toThrow(InputError);

@@ -154,12 +154,14 @@ test("friction: P₁ = 3.3·F_a − 0.1·F_r and F_a − 0.1·F_r, not below F_r
 
 test("one loaded ball of eight: Q_e = Q/8^(1/3) on the ring that turns, Q/8^0.3 on the one that stands (ISO/TS 16281, 4.3)", () => {
   const ratings = { innerN: 3000, outerN: 4000 };
-  const loads = new Float64Array(8);
-  loads[5] = 700;
+  const alone = (ball: number) => new Float64Array(8).fill(700, ball, ball + 1);
+  const loads = alone(5);
   const [turning, standing] = [700 / 8 ** (1 / 3), 700 / 8 ** 0.3];
   const life = (inner: number, outer: number) => ((3000 / inner) ** (-10 / 3) + (4000 / outer) ** (-10 / 3)) ** -0.9;
   expect(ballLoadLifeMrev(ratings, loads) / life(turning, standing)).toBeCloseTo(1, 12);
   expect(ballLoadLifeMrev(ratings, loads, "outer") / life(standing, turning)).toBeCloseTo(1, 12);
+  // Whichever ball it is.
+  for (const ball of [0, 7]) expect(ballLoadLifeMrev(ratings, alone(ball))).toBe(ballLoadLifeMrev(ratings, loads));
 });
 
 test("ratings of one ball in an angular-contact row of 25° (formulas of ISO/TS 16281:2008, 4.3; independent program)", () => {
