@@ -1,9 +1,8 @@
-import { existsSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { setTimeout as wait } from "node:timers/promises";
 import { beforeAll, describe, expect, test } from "vitest";
 import { parse, stringify } from "yaml";
-import { contents, onTerminal, seatspread, startSeatspread, withoutMarks, workFolder } from "../support/cli.ts";
+import { onTerminal, seatspread, withoutMarks, workFolder } from "../support/cli.ts";
 
 /** Many scenarios in one study. `SEATSPREAD_TEST_LOAD=1000` does it at the full size. */
 const MANY = Number(process.env.SEATSPREAD_TEST_LOAD ?? 40);
@@ -27,7 +26,6 @@ function writeVariants(count: number): void {
 
 beforeAll(() => {
   writeVariants(MANY);
-  writeVariants(2000);
 });
 
 describe(`${MANY} scenarios in one study`, { timeout: 1_200_000 }, () => {
@@ -61,38 +59,4 @@ describe(`${MANY} scenarios in one study`, { timeout: 1_200_000 }, () => {
     expect(group).toBe("CN");
     expect(read().series[0].cells).toEqual(single.series[0].cells);
   });
-});
-
-describe("a study of thousands that is interrupted", { timeout: 120_000 }, () => {
-  const earlier = ["--samples", "1024", "-q"];
-
-  test.each([
-    ["compare", ["compare", file(2000)], ["--with", "bearings.both.clearanceGroup=C4"]],
-    ["sweep", ["sweep", file(2000)], ["--over", "bearings.both.clearanceGroup=CN,C4"]],
-  ] as const)(
-    "%s: ends at once with 130, leaves nothing half-written and the earlier result as it was",
-    async (name, words, few) => {
-      expect(seatspread(folder, [...words, ...few, ...earlier]).code).toBeLessThanOrEqual(1);
-      const out = join(folder, "out");
-      const before = contents(out);
-      expect(Object.keys(before)).toContain(`variants-2000/${name}/result.json`);
-      const many = name === "sweep" ? ["--over", "states.hot.housing=60..140 degC/1000"] : [];
-      const { child, ended } = startSeatspread(folder, [...words, ...many]);
-      const started = Date.now();
-      const place = join(out, "variants-2000");
-      const writing = () => existsSync(place) && readdirSync(place).some((entry) => entry.endsWith(".tmp"));
-      while (!writing() && Date.now() - started < 30_000) await wait(20);
-      expect(writing()).toBe(true);
-      // In the middle of the work.
-      await wait(800);
-      const killed = Date.now();
-      child.kill("SIGINT");
-      const { code, stdout, stderr } = await ended;
-      expect(code).toBe(130);
-      expect(Date.now() - killed).toBeLessThan(10_000);
-      expect(stderr).toContain("interrupted, nothing was written");
-      expect(stdout).toBe("");
-      expect(contents(out)).toEqual(before);
-    },
-  );
 });
