@@ -6,6 +6,7 @@ import { centreVerdict } from "../report/decide/centre.ts";
 import { compareVerdict } from "../report/decide/compare.ts";
 import { contributorsVerdict } from "../report/decide/contributors.ts";
 import { methodsVerdict } from "../report/decide/methods.ts";
+import { rangesVerdict } from "../report/decide/ranges.ts";
 import { shimsVerdict } from "../report/decide/shims.ts";
 import { sweepVerdict } from "../report/decide/sweep.ts";
 import { verdict } from "../report/verdict.ts";
@@ -55,6 +56,7 @@ const VERDICTS: { readonly [Study in JudgedStudy]: (finding: FindingOf<Study>) =
   batch: batchVerdict,
   compare: compareVerdict,
   sweep: sweepVerdict,
+  ranges: rangesVerdict,
   centre: centreVerdict,
   allocate: allocateVerdict,
   contributors: contributorsVerdict,

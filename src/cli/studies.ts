@@ -7,6 +7,7 @@ import { type CentreRequest, centreNominal } from "../studies/decide/centre.ts";
 import { type CompareRequest, compareVariants } from "../studies/decide/compare.ts";
 import { type ContributorsRequest, studyContributors } from "../studies/decide/contributors.ts";
 import { compareMethods, type MethodsRequest } from "../studies/decide/methods.ts";
+import { type RangesRequest, sweepRanges } from "../studies/decide/ranges.ts";
 import { planShims, type ShimsRequest } from "../studies/decide/shims.ts";
 import { type SweepRequest, sweepScenario } from "../studies/decide/sweep.ts";
 import type { StudyName } from "../studies/reproduce/asked.ts";
@@ -26,6 +27,8 @@ export const STUDIES = {
     finish(compareVariants(source, request), onStep),
   sweep: (source: VariableScenario, request: SweepRequest, onStep: OnStep) =>
     finish(sweepScenario(source, request), onStep),
+  ranges: (source: VariableScenario, request: RangesRequest, onStep: OnStep) =>
+    finish(sweepRanges(source, request), onStep),
   centre: ({ base }: VariableScenario, request: CentreRequest) => centreNominal(base, request),
   allocate: (source: VariableScenario, request: AllocateRequest) => allocate(source, request),
   contributors: ({ base }: VariableScenario, request: ContributorsRequest) => studyContributors(base, request),

@@ -76,6 +76,7 @@ describe("a study that is interrupted in the middle of its work", () => {
   test.each([
     ["compare", VARIANTS, ["--samples", "1e7"]],
     ["sweep", VARIANTS, ["--over", "states.hot.housing=60..140 degC/1000"]],
+    ["ranges", VARIANTS, ["--over", "states.hot.housing=60..140 degC/1000"]],
     ["centre", VARIANTS, ["--samples", "1e7"]],
     ["allocate", "feed-roller-tolerances", ["--samples", "1e7", "--yield", "97%"]],
     ["contributors", VARIANTS, ["--samples", "1e7"]],

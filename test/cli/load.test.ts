@@ -24,8 +24,23 @@ function writeVariants(count: number): void {
   writeFileSync(join(folder, file(count)), stringify(scenario));
 }
 
+/** A press roller with so many shims in its stack, and a list that moves the thickness of each between two values. */
+function writeParameters(count: number): void {
+  const scenario = parse(readFileSync(join(folder, "scenarios/press-roller-variants.yaml"), "utf8"));
+  const names = Array.from({ length: count }, (_, place) => `leaf ${place + 1}`);
+  scenario.variants = undefined;
+  for (const name of names) {
+    scenario.chain.push({ name, side: "shaft", length: "0.05 mm" });
+    scenario.chain.push({ name: `seat of ${name}`, side: "housing", length: "0.05 mm" });
+  }
+  writeFileSync(join(folder, "parameters.yaml"), stringify(scenario));
+  const line = (name: string, place: number) => `chain.${name}.length = 0.05 mm, ${0.051 + 0.001 * (place % 9)} mm`;
+  writeFileSync(join(folder, "parameters.txt"), names.map(line).join("\n"));
+}
+
 beforeAll(() => {
   writeVariants(MANY);
+  writeParameters(MANY);
 });
 
 describe(`${MANY} scenarios in one study`, { timeout: 1_200_000 }, () => {
@@ -58,5 +73,19 @@ describe(`${MANY} scenarios in one study`, { timeout: 1_200_000 }, () => {
     const group = readFileSync(join(folder, file(MANY)), "utf8").match(/clearanceGroup: (\w+)/)![1];
     expect(group).toBe("CN");
     expect(read().series[0].cells).toEqual(single.series[0].cells);
+  });
+
+  test("as many parameters, one at a time, each between two values: with its progress, and the same move has the same effect", () => {
+    const shown = onTerminal(folder, 100, ["ranges parameters.yaml --list parameters.txt", ...SMALL].join(" "));
+    expect(withoutMarks(shown).some((line) => /^\d+ % of \d+ cells · .* left$/.test(line))).toBe(true);
+    const { parameters } = JSON.parse(readFileSync(join(folder, "out/parameters/ranges/result.json"), "utf8"));
+    expect(parameters).toHaveLength(MANY);
+    for (const [place, { cells }] of parameters.entries()) {
+      expect(cells[0].difference.differenceRatio).toBe(0);
+      // A shim more by some micrometres is that, whichever of the stack it is.
+      const twin = parameters[place % 9].cells[1].shares.good.ratio;
+      expect(cells[1].shares.good.ratio).toBeCloseTo(twin, 9);
+      expect(Math.abs(cells[1].difference.differenceRatio)).toBeGreaterThan(1e-6);
+    }
   });
 });

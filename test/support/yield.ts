@@ -51,10 +51,15 @@ export async function runStudy(
 
 function joined(columnCount: number, parts: readonly SampleTable[]): SampleTable {
   const count = parts.reduce((sum, part) => sum + part.count, 0);
-  const columns = Array.from({ length: parts.length === 0 ? 0 : columnCount }, (_, place) => ({
-    ...parts[0].columns[place],
-    values: Float64Array.from(parts.flatMap((part) => Array.from(part.columns[place].values))),
-  }));
+  const columns = Array.from({ length: parts.length === 0 ? 0 : columnCount }, (_, place) => {
+    const values = new Float64Array(count);
+    let first = 0;
+    for (const part of parts) {
+      values.set(part.columns[place].values, first);
+      first += part.count;
+    }
+    return { ...parts[0].columns[place], values };
+  });
   return { count, columns };
 }
 
