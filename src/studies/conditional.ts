@@ -91,8 +91,9 @@ function tasksOf(kind: "conditional" | "lines", blockSize: number, from: number,
 
 /**
  * Integrates the units on scrambled Sobol' points along the direction that the setup chose, doubling their number until a target
- * is met: from few on where it is a precision, so that what is asked for is not waited for longer than it takes. It is met
- * where both the half-width and that of half the points, √2 narrower, are as small. The curves over the nominal and the tolerances come from the offset whatever the shares come from.
+ * is met: from few on where it is a precision, so that it is not waited for longer than it takes. It is met where the
+ * half-width, and that of half the points narrowed by √2, are as small. The curves over the nominal and the tolerances come from
+ * the offset whatever the shares come from.
  *
  * @param target null: the first points of each replicate are enough
  */
