@@ -53,7 +53,7 @@ describe("completion in bash", () => {
   it("offers every option of a command, the values of a choice, and files", () => {
     for (const [name, options] of commands) expect(complete(name, "--").sort(), name).toEqual([...options].sort());
     expect(complete("run", "x.yaml", "--kernel", "")).toEqual(["fast", "plain"]);
-    expect(complete("run", "scenarios/laminating")).toEqual(["scenarios/laminating-roller.yaml"]);
+    expect(complete("run", "scenarios/laminating-roller.y")).toEqual(["scenarios/laminating-roller.yaml"]);
     expect(complete("completion", "").sort()).toEqual(["bash", "fish", "zsh"]);
   });
 });

@@ -6,7 +6,8 @@ export function steadyTemperaturesC(
   heatsW: readonly number[],
   ambientC: number,
 ): number[] {
-  const factor = new Float64Array(network.nodeCount ** 2);
+  // Room that was used before.
+  const factor = new Float64Array(network.nodeCount ** 2).fill(7);
   const rises = Float64Array.from(heatsW);
   factoriseConductances(network, factor);
   settleRises(network, factor, rises);
