@@ -35,7 +35,7 @@ export function createPageExecutor(runner: Runner, isOvertaken: () => boolean): 
 }
 
 /** Lets waiting messages in. A timer would be held back by 4 ms each time; a message to oneself is not. */
-function giveWay(): Promise<void> {
+export function giveWay(): Promise<void> {
   return new Promise((resolve) => {
     const { port1, port2 } = new MessageChannel();
     port1.onmessage = () => {
