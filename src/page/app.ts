@@ -13,7 +13,7 @@ const NAMES = ["Variant 1", "Variant 2"] as const;
 type Apply = (content: unknown, overrides: readonly Override[]) => unknown;
 
 /** A whole run begins when nothing has been changed for so long after the quick look: the hand has come to rest, and the look is painted. */
-const REST_MS = 150;
+const REST_MS = 250;
 
 /** What is known of a variant: the newest picture, and the newest of a whole run. */
 interface Known {
