@@ -92,8 +92,9 @@ function endText(ratio: number, widthRatio: number): string {
   const isPpm = plain.endsWith("ppm");
   const scale = isPpm ? 1e6 : 100;
   const [, fraction = ""] = plain.replace(/\D+$/, "").split(".");
-  let decimals = fraction.length;
-  for (let step = 10 ** -decimals; widthRatio * scale < step && decimals < MOST_DECIMALS; step /= 10) decimals += 1;
+  let decimals = 0;
+  for (let steps = widthRatio * scale; steps < 1 && decimals < MOST_DECIMALS; steps *= 10) decimals += 1;
+  decimals = Math.max(decimals, fraction.length);
   return decimals === fraction.length ? plain : `${formatFixed(ratio * scale, decimals)} ${isPpm ? "ppm" : "%"}`;
 }
 
