@@ -172,12 +172,14 @@ const SECOND_SET = 2048;
  * @param skip variables that are not drawn at all but held by the caller
  * @param isSecond a set of points of its own, on the dimensions behind those of the first
  * @param frame directions of the scores of what is not skipped, in the order of the plan
+ * @param size most points drawn at a time
  */
 export function compileSobol(
   plan: DrawPlan,
   skip: readonly number[],
   isSecond = false,
   frame: ScoreFrame | null = null,
+  size = BLOCK_SIZE,
 ): SobolPlan {
   const order = plan.drawn.map((_, place) => place).filter((place) => !skip.includes(plan.drawn[place].index));
   return {
@@ -185,7 +187,7 @@ export function compileSobol(
     scrambles: new Map(),
     firstDimension: isSecond ? order.length : 0,
     replicateOffset: isSecond ? SECOND_SET : 0,
-    frame: frame === null ? null : { frame, room: createFrameRoom(frame, BLOCK_SIZE) },
+    frame: frame === null ? null : { frame, room: createFrameRoom(frame, size) },
   };
 }
 

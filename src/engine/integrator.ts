@@ -3,7 +3,6 @@ import { InternalError } from "../errors.ts";
 import type { Workspace } from "../model/columns.ts";
 import type { ModelPlan } from "../model/plan.ts";
 import type { WindowColumns } from "../model/window.ts";
-import { BLOCK_SIZE } from "../random/streams.ts";
 import { integrateBlock } from "./conditional.ts";
 import { compileSobol, createInputs, type DrawPlan, drawSobolBlock } from "./draw.ts";
 import { createLineIntegrator } from "./lines.ts";
@@ -56,8 +55,8 @@ function createOffsetIntegrator(
 ): Integrator["overOffset"] | null {
   if (offset === null) return null;
   const { law, shiftsMm, frame } = offset;
-  const sobol = compileSobol(draw, law.variables, false, frame);
-  const inputs = createInputs(draw, BLOCK_SIZE);
+  const sobol = compileSobol(draw, law.variables, false, frame, workspace.size);
+  const inputs = createInputs(draw, workspace.size);
   for (const index of law.variables) inputs[index].fill(mean(scenario.variables[index].distribution));
   return ({ replicate, first, count }) => {
     drawSobolBlock(draw, sobol, replicate, first, inputs, count);

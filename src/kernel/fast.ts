@@ -113,6 +113,13 @@ export function createFastKernel(module: WebAssembly.Module): Kernel {
         count,
       );
     },
+    fillPairOffsets(forceN, pairs, commonMmPerN, out, count) {
+      const { distanceA, wA, stiffnessA, distanceB, wB, stiffnessB } = pairs;
+      loops.fillPairOffsets(
+        ...[forceN, distanceA, wA, stiffnessA, distanceB, wB, stiffnessB, out].map(at),
+        ...[commonMmPerN, SOLVER, count],
+      );
+    },
     anyAbove: (force, limit, count) => loops.anyAbove(at(force), at(limit), count) !== 0,
     settlePairs(offset, pairs, limits, limitA, limitB, out, count) {
       const { forceN, wA, wB, xA, xB, distanceA, distanceB } = pairs;

@@ -103,6 +103,18 @@ export interface Kernel {
   ): void;
   /** @param commonMmPerN c, elastic give of the members that carry the preload */
   solvePairs(pairs: PairColumns, count: number, commonMmPerN: number): void;
+  /**
+   * The way back: out = x_a(F) + x_b(F) + c·F, the offset at which each pair carries a force, mm; the onset for F = 0.
+   *
+   * @param pairs of which A, w and Z·K are read
+   */
+  fillPairOffsets(
+    forceN: Float64Array,
+    pairs: PairColumns,
+    commonMmPerN: number,
+    out: Float64Array,
+    count: number,
+  ): void;
   /** Whether any of the forces is above its limit. */
   anyAbove(force: Float64Array, limit: Float64Array, count: number): boolean;
   /** From the solution to signed preload, play left, class and the flag of bind by pressure. */

@@ -4,6 +4,7 @@ import { fillOpenUniforms } from "../random/xoshiro128.ts";
 import { momentsOf } from "../stats/moments.ts";
 import type { Kernel } from "./kernel.ts";
 import * as fill from "./plain/fill.ts";
+import { fillPairOffsets } from "./plain/offsets.ts";
 import { solvePairs } from "./plain/pairs.ts";
 import { anyAbove, preparePairs, settlePairs } from "./plain/settle.ts";
 import * as statistics from "./plain/statistics.ts";
@@ -25,6 +26,7 @@ export const PLAIN_KERNEL: Kernel = {
   ...fill,
   preparePairs,
   solvePairs,
+  fillPairOffsets,
   anyAbove,
   settlePairs,
   moments: momentsOf,

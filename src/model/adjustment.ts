@@ -1,9 +1,8 @@
 /** What an adjuster or a shim does to each unit on the bench, as an amount that is added to its machined offset. */
 import { exp, log } from "../numeric/elementary.ts";
 import type { StateColumns, Workspace } from "./columns.ts";
-import { clearanceTerm } from "./contact.ts";
+import { clearanceTerm, pairOffsetFor } from "./contact.ts";
 import type { AdjusterPlan, ShimPlan, TorquePlan } from "./device-plan.ts";
-import { pairOffsetFor } from "./pair.ts";
 import type { ModelPlan } from "./plan.ts";
 
 /** Fills the adjustment of every unit from its bench state, which must be filled but for the adjustment. */

@@ -3,6 +3,7 @@ import type { Kernel } from "../kernel/kernel.ts";
 import { PLAIN_KERNEL } from "../kernel/plain.ts";
 
 export type { PairColumns } from "../kernel/columns.ts";
+export { deflectionForForce, displacementAt, displacementFor, pairOffsetFor } from "../kernel/plain/offsets.ts";
 export { solvePairs } from "../kernel/plain/pairs.ts";
 
 /**
@@ -41,45 +42,6 @@ export function forceAt(xMm: number, grooveDistanceMm: number, w: number, stiffn
   const s = Math.sqrt(grooveDistanceMm * grooveDistanceMm - w + xMm * xMm);
   const t = (xMm * xMm - w) / (s + grooveDistanceMm);
   return t > 0 ? (stiffness * t * Math.sqrt(t) * xMm) / s : 0;
-}
-
-/**
- * Contact deflection at which one bearing carries an axial force: the root of t³(w + 2At + t²) = τ³(A + t)²,
- * τ = (F/(Z·K))^(2/3), found by Newton from above, where the left side less the right is convex.
- *
- * @param tau (F/(Z·K))^(2/3), mm, not negative
- * @returns t, mm; for F = 0 the deflection at which the bearing starts to carry (0, or R − A with radial interference)
- */
-export function deflectionForForce(tau: number, grooveDistanceMm: number, w: number): number {
-  const a = grooveDistanceMm;
-  // x² = w + 2At + t² must not be negative: with radial interference the balls are squeezed by at least R − A.
-  const least = w < 0 ? -w / (Math.sqrt(a * a - w) + a) : 0;
-  if (tau <= 0) return least;
-  const tau3 = tau * tau * tau;
-  // Upper bound: x² ≥ 2At (+ w), so t³·(larger of w and 2At) ≤ τ³(A + t)².
-  let t = least + tau;
-  while (t * t * t * (w + t * (2 * a + t)) < tau3 * (a + t) * (a + t)) t *= 2;
-  for (let iteration = 0; iteration < 60; iteration += 1) {
-    const x2 = w + t * (2 * a + t);
-    const s = a + t;
-    const value = t * t * t * x2 - tau3 * s * s;
-    const slope = t * t * (3 * x2 + 2 * t * s) - 2 * tau3 * s;
-    const step = value / slope;
-    const next = t - step;
-    if (!(next > least)) {
-      t = 0.5 * (t + least);
-      continue;
-    }
-    t = next;
-    if (Math.abs(step) <= 1e-9 * t) return t;
-  }
-  return t;
-}
-
-/** Axial displacement x that belongs to a contact deflection t, mm: √(w + 2At + t²). */
-export function displacementAt(deflectionMm: number, grooveDistanceMm: number, w: number): number {
-  const x2 = w + deflectionMm * (2 * grooveDistanceMm + deflectionMm);
-  return x2 > 0 ? Math.sqrt(x2) : 0;
 }
 
 /** The constants of one bearing that a pair is given by. */

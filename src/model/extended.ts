@@ -14,10 +14,9 @@ import { fillPairStiffness, pairStiffnesses } from "../physics/pair-solution.ts"
 import { isRigid, type PreloadPath } from "../physics/preload-path.ts";
 import { shoulderRoomRad } from "../physics/truncation.ts";
 import type { StateColumns, Workspace } from "./columns.ts";
-import { clearanceTerm } from "./contact.ts";
+import { clearanceTerm, displacementFor } from "./contact.ts";
 import { type EllipseCurve, EXTENDED_COLUMNS, type ExtendedBearingPlan, type ExtendedPlan } from "./extended-plan.ts";
 import { SPRING_STUCK } from "./outcome.ts";
-import { displacementFor } from "./pair.ts";
 import type { ModelPlan } from "./plan.ts";
 
 /** A life beyond this is printed as this: no bearing lasts by fatigue alone. */

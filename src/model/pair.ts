@@ -1,6 +1,5 @@
-import { cbrt } from "../numeric/elementary.ts";
 import type { StateColumns, Workspace } from "./columns.ts";
-import { deflectionForForce, displacementAt, halfPlay } from "./contact.ts";
+import { displacementFor, halfPlay } from "./contact.ts";
 import { BIND_BY_PRESSURE, CLAMP_EXCEEDED, RING_WALK } from "./outcome.ts";
 import type { ModelPlan } from "./plan.ts";
 import { solveSprung, springGive } from "./spring.ts";
@@ -66,26 +65,4 @@ function fillFreePlay(
   for (let i = 0; i < count; i += 1) {
     if (pairs.forceN[i] === 0 && stuck[i] === 0 && signedMm[i] < 0) playMm[i] = 2 * halfPlay(held[i]);
   }
-}
-
-/**
- * Offset at which a pair carries a preload, mm: δ(F) = x_a(F) + x_b(F) + c·F; δ(0) is the onset (P_a + P_b)/2.
- */
-export function pairOffsetFor(
-  forceN: number,
-  aA: number,
-  wA: number,
-  kA: number,
-  aB: number,
-  wB: number,
-  kB: number,
-  complianceMmPerN: number,
-): number {
-  return displacementFor(forceN, aA, wA, kA) + displacementFor(forceN, aB, wB, kB) + complianceMmPerN * forceN;
-}
-
-/** Axial displacement at which one bearing carries a force, mm. */
-export function displacementFor(forceN: number, grooveDistanceMm: number, w: number, stiffness: number): number {
-  const root = cbrt(forceN / stiffness);
-  return displacementAt(deflectionForForce(root * root, grooveDistanceMm, w), grooveDistanceMm, w);
 }

@@ -2,7 +2,6 @@ import type { Kernel } from "../kernel/kernel.ts";
 import { PLAIN_KERNEL } from "../kernel/plain.ts";
 import type { Workspace } from "./columns.ts";
 import { clearanceTerm, displacementAt, forceAt } from "./contact.ts";
-import { pairOffsetFor } from "./pair.ts";
 import type { ModelPlan } from "./plan.ts";
 import { machinedForStuck, springGive } from "./spring.ts";
 
@@ -33,6 +32,13 @@ export interface WindowColumns {
   readonly highState: Uint8Array;
   /** Largest machined offset that friction has let through so far, mm. */
   readonly walkLimitMm: Float64Array;
+  /** Forces that the offsets of the state at work belong to, N. */
+  readonly levelsN: {
+    readonly onset: Float64Array;
+    readonly low: Float64Array;
+    readonly high: Float64Array;
+    readonly bind: Float64Array;
+  };
 }
 
 /**
@@ -50,6 +56,7 @@ export function createWindowColumns(plan: ModelPlan, size: number, kernel: Kerne
     highMm: column(),
     bindMm: column(),
   });
+  const { lowN, highN, bindN } = plan.limits;
   return {
     states: plan.states.map(state),
     afterService: plan.canWalk ? state() : null,
@@ -58,6 +65,12 @@ export function createWindowColumns(plan: ModelPlan, size: number, kernel: Kerne
     lowState: kernel.bytes(size),
     highState: kernel.bytes(size),
     walkLimitMm: column(),
+    levelsN: {
+      onset: column(),
+      low: column().fill(lowN),
+      high: column().fill(Math.min(highN, bindN)),
+      bind: column().fill(bindN),
+    },
   };
 }
 
@@ -95,41 +108,39 @@ export function fillWindow(
   out: StateWindowColumns,
   windows: WindowColumns,
 ): void {
-  const [a, b] = workspace.bearings;
-  const { machinedOffsetMm, clampHoldN, frictionHoldN, spring } = workspace;
-  const { complianceMmPerN, limits, pressureLimited } = plan;
+  const { kernel, pairs, machinedOffsetMm, clampHoldN, frictionHoldN, spring } = workspace;
+  const { complianceMmPerN, limits } = plan;
+  const { levelsN } = windows;
   const wanted = Math.min(count, windows.lowMm.length);
   for (let i = 0; i < wanted; i += 1) {
+    pairs.wA[i] = clearanceTerm(pairs.distanceA[i], clearanceAMm[i]);
+    pairs.wB[i] = clearanceTerm(pairs.distanceB[i], clearanceBMm[i]);
+  }
+  if (plan.pressureLimited) fillBindLevels(plan, wanted, workspace, levelsN);
+  const close = (forceN: Float64Array, into: Float64Array) =>
+    kernel.fillPairOffsets(forceN, pairs, complianceMmPerN, into, wanted);
+  close(levelsN.onset, out.onsetMm);
+  close(levelsN.low, out.lowMm);
+  close(levelsN.high, out.highMm);
+  close(levelsN.bind, out.bindMm);
+  if (plan.canWalk) close(frictionHoldN, out.limitMm);
+  for (let i = 0; i < wanted; i += 1) {
     const shift = offsetMm[i] - machinedOffsetMm[i];
-    const aA = a.grooveDistanceMm[i];
-    const aB = b.grooveDistanceMm[i];
-    const wA = clearanceTerm(aA, clearanceAMm[i]);
-    const wB = clearanceTerm(aB, clearanceBMm[i]);
-    const kA = a.stiffness[i];
-    const kB = b.stiffness[i];
-    const at = (forceN: number) => {
-      const closing = pairOffsetFor(forceN, aA, wA, kA, aB, wB, kB, complianceMmPerN);
+    const at = (forceN: number, closing: number) => {
       if (spring === null) return closing - shift;
       if (spring.stuck[i] === 1) return machinedForStuck(workspace, spring, i, closing, shift, complianceMmPerN);
       return closing + springGive(spring, i, forceN) - shift;
     };
-    let bindN = limits.bindN;
-    if (pressureLimited) {
-      bindN = Math.min(
-        bindN,
-        forceAt(displacementAt(a.limitDeflectionMm[i], aA, wA), aA, wA, kA),
-        forceAt(displacementAt(b.limitDeflectionMm[i], aB, wB), aB, wB, kB),
-      );
-    }
+    const bindN = levelsN.bind[i];
     const clamp = clampHoldN[i];
     const friction = frictionHoldN[i];
-    const onset = at(0);
-    let low = at(limits.lowN);
-    let high = at(Math.min(limits.highN, bindN));
-    let bind = at(bindN);
+    const onset = at(0, out.onsetMm[i]);
+    let low = at(limits.lowN, out.lowMm[i]);
+    let high = at(levelsN.high[i], out.highMm[i]);
+    let bind = at(bindN, out.bindMm[i]);
     if (bindN < limits.lowN) low = Number.POSITIVE_INFINITY;
     if (friction <= clamp) {
-      const limit = at(friction);
+      const limit = plan.canWalk ? at(friction, out.limitMm[i]) : friction;
       if (limit < windows.walkLimitMm[i]) windows.walkLimitMm[i] = limit;
     } else {
       if (clamp < limits.lowN) low = Number.POSITIVE_INFINITY;
@@ -154,5 +165,26 @@ export function fillWindow(
       windows.highMm[i] = high;
       windows.highState[i] = stateIndex;
     }
+  }
+}
+
+/** Forces at which each unit binds, and up to which it is on target: those of the plan, or where the contact pressure allows no more. */
+function fillBindLevels(
+  { limits }: ModelPlan,
+  count: number,
+  { bearings, pairs }: Workspace,
+  { high, bind }: WindowColumns["levelsN"],
+): void {
+  const [a, b] = bearings;
+  for (let i = 0; i < count; i += 1) {
+    const aA = a.grooveDistanceMm[i];
+    const aB = b.grooveDistanceMm[i];
+    const bindN = Math.min(
+      limits.bindN,
+      forceAt(displacementAt(a.limitDeflectionMm[i], aA, pairs.wA[i]), aA, pairs.wA[i], a.stiffness[i]),
+      forceAt(displacementAt(b.limitDeflectionMm[i], aB, pairs.wB[i]), aB, pairs.wB[i], b.stiffness[i]),
+    );
+    bind[i] = bindN;
+    high[i] = Math.min(limits.highN, bindN);
   }
 }

@@ -15,6 +15,9 @@ export const REPLICATES = 16;
 
 /** Points of a replicate are powers of two, from 2^10 on. */
 export const FIRST_EXPONENT = 10;
+
+/** Where a precision is asked for, fewer powers of two are tried first. */
+const FEWER = 3;
 const LAST_EXPONENT = 22;
 
 /** Lines of a replicate: each takes twenty to eighty evaluations of the model. */
@@ -88,7 +91,9 @@ function tasksOf(kind: "conditional" | "lines", blockSize: number, from: number,
 
 /**
  * Integrates the units on scrambled Sobol' points along the direction that the setup chose, doubling their number until a target
- * is met. The curves over the nominal and the tolerances come from the offset whatever the shares come from.
+ * is met: from few on where it is a precision, so that it is not waited for longer than it takes. It is met where the
+ * half-width, and that of half the points narrowed by √2, are as small. The curves over the nominal and the tolerances come from
+ * the offset whatever the shares come from.
  *
  * @param target null: the first points of each replicate are enough
  */
@@ -99,14 +104,19 @@ export async function integrate(
   target: Target | null,
   pace: Pace,
 ): Promise<Integration> {
-  const goOn = (exponent: number, last: number, found: Integration) =>
-    exponent < last &&
-    target !== null &&
-    !pace.isOver() &&
-    estimateOf(found, target).halfWidthRatio > target.halfWidthRatio;
-  const overOffset = async (): Promise<Integration> => {
+  // The half-width is an estimate too, and where it falls short by chance is where one would stop: the look before has a say.
+  let before = Number.POSITIVE_INFINITY;
+  const goOn = (exponent: number, last: number, found: Integration) => {
+    if (exponent === last || target === null || pace.isOver()) return false;
+    const { halfWidthRatio } = estimateOf(found, target);
+    const confirmed = Math.max(halfWidthRatio, before * Math.SQRT1_2);
+    before = halfWidthRatio;
+    return confirmed > target.halfWidthRatio;
+  };
+  const fewer = target !== null && target.halfWidthRatio > 0 ? FEWER : 0;
+  const overOffset = async (first: number): Promise<Integration> => {
     const totals = createTotals(setup, plan);
-    for (let exponent = FIRST_EXPONENT, done = 0; ; exponent += 1) {
+    for (let exponent = first, done = 0; ; exponent += 1) {
       const points = 1 << exponent;
       await runInOrder(executor, conditionalTasks(done, points), (result) => {
         if (result.kind !== "conditional") return;
@@ -124,7 +134,7 @@ export async function integrate(
   };
   const alongLines = async (): Promise<Integration> => {
     const totals = createTotals({ offset: null }, plan);
-    for (let exponent = FIRST_LINE_EXPONENT, done = 0; ; exponent += 1) {
+    for (let exponent = FIRST_LINE_EXPONENT - fewer, done = 0; ; exponent += 1) {
       const points = 1 << exponent;
       await runInOrder(executor, lineTasks(done, points), (result) => {
         if (result.kind !== "lines") return;
@@ -139,8 +149,8 @@ export async function integrate(
       if (!goOn(exponent, LAST_LINE_EXPONENT, found)) return found;
     }
   };
-  if (setup.lines === null) return overOffset();
-  const curves = setup.offset === null ? null : await overOffset();
+  if (setup.lines === null) return overOffset(FIRST_EXPONENT - fewer);
+  const curves = setup.offset === null ? null : await overOffset(FIRST_EXPONENT);
   const shares = await alongLines();
   return { ...shares, shiftCurve: curves?.shiftCurve ?? [], spreadCurve: curves?.spreadCurve ?? [] };
 }

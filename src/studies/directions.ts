@@ -1,6 +1,6 @@
 import { goodPlace } from "../engine/conditional.ts";
 import { alongSlopes, besideOffset } from "../engine/directions.ts";
-import { compileDraw } from "../engine/draw.ts";
+import { compileDraw, type DrawPlan } from "../engine/draw.ts";
 import { createIntegrator, type IntegrationSetup } from "../engine/integrator.ts";
 import { windowsDecide } from "../engine/offset-law.ts";
 import { takeSlopes } from "../engine/slopes.ts";
@@ -59,17 +59,18 @@ export function chooseDirections(
   plan: ModelPlan,
   curves: ReturnType<typeof layOutCurves>,
 ): Directions {
+  if (!windowsDecide(plan)) return NOTHING;
   const draw = compileDraw(scenario);
-  if (!windowsDecide(plan) || draw.drawn.length === 0) return NOTHING;
+  if (draw.drawn.length === 0) return NOTHING;
   const slopes = takeSlopes(scenario, plan, curves?.law ?? null, draw);
   if (curves === null) return { ...NOTHING, lines: alongSlopes(slopes, draw.drawn.length) };
   const offset = { ...curves, frame: besideOffset(plan, slopes) };
   const ofOffset = { offset: { ...offset, shiftsMm: new Float64Array(0) }, lines: null };
-  const first = pilotOf(scenario, plan, ofOffset, FIRST_LOOK);
+  const first = pilotOf(scenario, plan, draw, ofOffset, FIRST_LOOK);
   const lines = first.worthRatio >= GOOD_ENOUGH ? null : alongSlopes(slopes, draw.drawn.length);
   if (lines === null) return { offset, lines, pilot: [first] };
-  const overOffset = pilotOf(scenario, plan, ofOffset, CONTEST.points);
-  const alongLines = pilotOf(scenario, plan, { offset: null, lines }, CONTEST.lines);
+  const overOffset = pilotOf(scenario, plan, draw, ofOffset, CONTEST.points);
+  const alongLines = pilotOf(scenario, plan, draw, { offset: null, lines }, CONTEST.lines);
   const isWorthIt = alongLines.worthRatio > LEAST_GAIN * overOffset.worthRatio;
   return { offset, lines: isWorthIt ? lines : null, pilot: [overOffset, alongLines] };
 }
@@ -82,12 +83,13 @@ export function chooseDirections(
 function pilotOf(
   scenario: ResolvedScenario,
   plan: ModelPlan,
+  draw: DrawPlan,
   directions: Pick<IntegrationSetup, "offset" | "lines">,
   count: number,
 ): PilotResult {
   const workspace = createWorkspace(plan, PILOT_BLOCK);
   const windows = createWindowColumns(plan, PILOT_BLOCK);
-  const integrator = createIntegrator({ scenario, ...directions }, plan, compileDraw(scenario), workspace, windows);
+  const integrator = createIntegrator({ scenario, ...directions }, plan, draw, workspace, windows);
   const place = goodPlace(plan);
   let evaluations = 0;
   const moments = momentsOf(

@@ -1,6 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { solvePairs } from "../../../src/model/contact.ts";
-import { pairOffsetFor } from "../../../src/model/pair.ts";
+import { pairOffsetFor, solvePairs } from "../../../src/model/contact.ts";
 import { freeContactAngleRad } from "../../../src/physics/axial-contact.ts";
 import { evaluateNominal } from "../../../src/studies/nominal.ts";
 import { fixedPair, NOMINAL_RINGS } from "../../support/fixed-pair.ts";

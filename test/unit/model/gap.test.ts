@@ -1,7 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { clearanceTerm } from "../../../src/model/contact.ts";
+import { clearanceTerm, displacementFor } from "../../../src/model/contact.ts";
 import { TARGET } from "../../../src/model/outcome.ts";
-import { displacementFor } from "../../../src/model/pair.ts";
 import type { ResolvedScenario } from "../../../src/scenario/types.ts";
 import { fixedPair, NOMINAL_RINGS, STEEL } from "../../support/fixed-pair.ts";
 import { evaluateOne } from "../../support/model.ts";

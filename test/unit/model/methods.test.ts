@@ -1,7 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { compileDraw, createInputs, drawBlock } from "../../../src/engine/draw.ts";
-import { clearanceTerm } from "../../../src/model/contact.ts";
-import { pairOffsetFor } from "../../../src/model/pair.ts";
+import { clearanceTerm, pairOffsetFor } from "../../../src/model/contact.ts";
 import { solvePairShaft } from "../../../src/physics/pair-solution.ts";
 import { positionPath, springPath } from "../../../src/physics/preload-path.ts";
 import type { ResolvedScenario } from "../../../src/scenario/types.ts";

@@ -95,6 +95,19 @@ describe("integrating over the offset", () => {
     expect(two.finding).toEqual(one.finding);
   });
 
+  test("a coarse precision is not waited for: fewer points than without one, never at the first look", async () => {
+    const scenario = shipped("router-spindle", { samples: 20_000 });
+    const whole = (await runStudy(scenario, { rare: false })).finding;
+    const quick = (await runStudy(scenario, { rare: false, target: { halfWidthRatio: 0.02, of: null } })).finding;
+    expect(whole.integration!.pointsPerReplicate).toBe(1024);
+    expect(quick.integration!.pointsPerReplicate).toBe(256);
+    const known = whole.overall.goodInEveryState;
+    const { lowRatio, highRatio, shareRatio } = quick.overall.goodInEveryState;
+    expect(highRatio - lowRatio).toBeGreaterThan(known.highRatio - known.lowRatio);
+    // The same points, only more of them: half the points know what the whole knows to about their own error.
+    expect(Math.abs(shareRatio - known.shareRatio)).toBeLessThan(2 * (highRatio - lowRatio));
+  });
+
   test("without windows that decide, plain sampling grows until the precision is reached", async () => {
     const { finding } = await runStudy(shipped("hand-cart-wheel", { samples: 10_000 }), {
       workers: 2,
