@@ -10,7 +10,7 @@ import {
   type LogHistogramState,
   logBinKey,
   mergeLinearHistogram,
-  quantileOfLinearHistogram,
+  quantilesOfLinearHistogram,
 } from "../stats/histogram.ts";
 import { emptyMoments, type Moments, mergeMoments } from "../stats/moments.ts";
 
@@ -196,7 +196,7 @@ export function quantileFunction(histograms: StateHistograms, quantity: Quantity
     const histogram = LogHistogram.fromState(histograms[quantity]);
     return (p) => histogram.quantile(p);
   }
-  return (p) => quantileOfLinearHistogram(histograms[quantity], p);
+  return quantilesOfLinearHistogram(histograms[quantity]);
 }
 
 interface Range {

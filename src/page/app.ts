@@ -12,12 +12,17 @@ const NAMES = ["Variant 1", "Variant 2"] as const;
 
 type Apply = (content: unknown, overrides: readonly Override[]) => unknown;
 
+/** A whole run begins when nothing has been changed for so long after the quick look: the hand has come to rest, and the look is painted. */
+const REST_MS = 250;
+
 /** What is known of a variant: the newest picture, and the newest of a whole run. */
 interface Known {
   picture: Picture | null;
   whole: Picture | null;
-  /** Number of the last question, and of the last one that a whole run has answered. */
+  /** Numbers of the last question, of the last one looked at, of the last one run whole, and of the last one that such a run has answered. */
   asked: number;
+  looked: number;
+  run: number;
   answered: number;
   /** What the last question was about; null where it was a quick one, so that it is asked again. */
   source: Source | null;
@@ -34,6 +39,7 @@ export class App {
   #known: Known[] = [];
   /** Content and number of variants that were last drawn; another scenario or variant is drawn before it is answered. */
   #drawn: { content: unknown; variants: number } = { content: null, variants: 0 };
+  #rest = 0;
 
   constructor(script: string, apply: Apply) {
     this.#apply = apply;
@@ -92,7 +98,11 @@ export class App {
         if (reply.picture.isWhole) {
           known.whole = reply.picture;
           known.answered = reply.id;
-        } else this.#engine.learn(reply.picture.samples, reply.picture.elapsedMs);
+        } else {
+          known.looked = reply.id;
+          this.#engine.learn(reply.picture.samples, reply.picture.elapsedMs);
+          this.#runSoon();
+        }
         this.#screen.problems([]);
         this.#controls.mark([]);
         this.#draw();
@@ -121,6 +131,8 @@ export class App {
         picture: null,
         whole: null,
         asked: 0,
+        looked: 0,
+        run: 0,
         answered: 0,
         source: null,
         overrides: null,
@@ -130,7 +142,7 @@ export class App {
       if (isAsked || (precision === "moving" && place !== active)) continue;
       known.source = precision === "settled" ? source : null;
       known.overrides = overrides;
-      known.asked = this.#engine.evaluate(place, source, overrides, precision);
+      known.asked = this.#engine.look(place, source, overrides, precision);
     }
     this.#controls.show(content, this.#changed(content, variants[active]!));
     this.#screen.tools({
@@ -142,6 +154,19 @@ export class App {
     });
     this.#screen.settled(this.#isSettled());
     if (this.#drawn.content !== content || this.#drawn.variants !== variants.length) this.#draw();
+  }
+
+  /** Makes whole runs of what was looked at and not asked anew until then. */
+  #runSoon(): void {
+    window.clearTimeout(this.#rest);
+    this.#rest = window.setTimeout(() => {
+      for (const [place, known] of this.#known.entries()) {
+        const { source, overrides, asked, looked, run } = known;
+        if (source === null || overrides === null || looked !== asked || run === asked) continue;
+        known.run = asked;
+        this.#engine.run(place, asked, source, overrides);
+      }
+    }, REST_MS);
   }
 
   /** Whether what is shown is the answer to what was last asked. */

@@ -12,11 +12,14 @@ export interface Source {
   readonly measured: readonly MeasuredTable[];
 }
 
-/** What a page asks its engine. */
+/** What a page asks its workers. One answers quick looks and reads and writes scenarios, one makes whole runs, others help. */
 export type Request =
   /** The content of a scenario, to lay out the controls. */
   | { readonly kind: "open"; readonly source: Source }
-  | EvaluateRequest
+  | LookRequest
+  | RunRequest
+  /** What is known of a variant is no longer what the page shows of it. */
+  | { readonly kind: "outdated"; readonly variant: number }
   | { readonly kind: "forget"; readonly variant: number }
   | { readonly kind: "export"; readonly id: number; readonly variant: number; readonly what: ExportKind }
   /** The scenario's text with changes written into it. */
@@ -25,18 +28,27 @@ export type Request =
       readonly id: number;
       readonly source: Source;
       readonly overrides: readonly Override[];
-    };
+    }
+  /** The other end of the port helps with quick looks, or asks for help with them. */
+  | { readonly kind: "helper" | "help"; readonly port: MessagePort };
 
-export interface EvaluateRequest {
-  readonly kind: "evaluate";
+/** A scenario with changes, for one variant. */
+interface Question {
   readonly variant: number;
   /** Counts up; an older answer than the last question is not shown. */
   readonly id: number;
   readonly source: Source;
   readonly overrides: readonly Override[];
-  /** `moving`: a quick look at so many units; `settled`: the quick look, then the whole run. */
-  readonly precision: "moving" | "settled";
-  readonly quickSamples: number;
+}
+
+/** A quick look at the first units. */
+export interface LookRequest extends Question {
+  readonly kind: "look";
+  readonly samples: number;
+}
+
+export interface RunRequest extends Question {
+  readonly kind: "run";
 }
 
 export const EXPORT_KINDS = ["report", "json", "samples", "summary", "extended", "csv"] as const;
@@ -59,7 +71,8 @@ export type Reply =
       readonly type: string;
       readonly bytes: Uint8Array;
     }
-  | { readonly kind: "fault"; readonly message: string };
+  /** A variant where a question about it came to nothing. */
+  | { readonly kind: "fault"; readonly variant: number | null; readonly message: string };
 
 /** Everything the views draw of one variant. */
 export interface Picture {

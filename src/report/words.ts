@@ -6,6 +6,7 @@ import {
   formatForce,
   formatMicrometres,
   formatPercent,
+  formatPercentEnds,
   formatSignificant,
   formatTemperature,
 } from "../units/format.ts";
@@ -83,8 +84,10 @@ export function points(ratio: number): string {
   return `${text} ${text === "1.0" || text === "1" ? "point" : "points"}`;
 }
 
-export function interval(share: { readonly lowRatio: number; readonly highRatio: number }): string {
-  return `${percent(share.lowRatio)} to ${percent(share.highRatio)}`;
+/** `27.4 % to 27.8 %`, with as many decimals as tell the ends apart. */
+export function interval({ lowRatio, highRatio }: { readonly lowRatio: number; readonly highRatio: number }): string {
+  const [low, high] = formatPercentEnds(lowRatio, highRatio).map(held);
+  return `${low} to ${high}`;
 }
 
 /** Whether a share says no more than that nothing was seen. */

@@ -5,6 +5,6 @@ export {
   type LinearHistogram,
   linearHistogramCount,
   mergeLinearHistogram,
-  quantileOfLinearHistogram,
+  quantilesOfLinearHistogram,
 } from "./linear-histogram.ts";
 export { type Bin, LogHistogram, type LogHistogramState, logBinKey } from "./log-histogram.ts";

@@ -77,32 +77,47 @@ export function linearHistogramCount(histogram: LinearHistogram): number {
 }
 
 /**
- * The p-quantile, type 7, each order statistic interpolated inside its bin. NaN when empty.
+ * The quantile function, type 7, each order statistic interpolated inside its bin. NaN when empty. What is added to the histogram
+ * afterwards does not count.
  *
  * Within a bin's width of the sample's own quantile; what lies outside the range is taken to spread evenly from it to the extreme.
+ *
+ * @returns of p, closed [0, 1]
  */
-export function quantileOfLinearHistogram(histogram: LinearHistogram, p: number): number {
-  if (!(p >= 0 && p <= 1)) throw new InternalError(`no quantile at ${p}`);
-  const total = linearHistogramCount(histogram);
-  if (total === 0) return Number.NaN;
-  const h = (total - 1) * p;
-  const below = Math.floor(h);
-  const low = orderStatistic(histogram, total, below);
-  return h === below ? low : low + (h - below) * (orderStatistic(histogram, total, below + 1) - low);
-}
-
-function orderStatistic(histogram: LinearHistogram, total: number, rank: number): number {
+export function quantilesOfLinearHistogram(histogram: LinearHistogram): (p: number) => number {
   const { low, high, counts, under, over, min, max } = histogram;
-  if (rank <= 0) return min;
-  if (rank >= total - 1) return max;
-  const within = (from: number, to: number, before: number, count: number) =>
-    Math.max(from, min) + ((rank - before + 0.5) / count) * (Math.min(to, max) - Math.max(from, min));
-  if (rank < under) return within(min, low, 0, under);
-  let before = under;
   const width = (high - low) / counts.length;
-  for (let bin = 0; bin < counts.length; bin += 1) {
-    if (rank < before + counts[bin]) return within(low + bin * width, low + (bin + 1) * width, before, counts[bin]);
-    before += counts[bin];
-  }
-  return within(high, max, before, over);
+  /** Values below each bin, and below the end of the range. */
+  const before = new Float64Array(counts.length + 1);
+  before[0] = under;
+  for (let bin = 0; bin < counts.length; bin += 1) before[bin + 1] = before[bin] + counts[bin];
+  const inRange = before[counts.length];
+  const total = inRange + over;
+
+  const within = (from: number, to: number, rank: number, count: number) =>
+    Math.max(from, min) + ((rank + 0.5) / count) * (Math.min(to, max) - Math.max(from, min));
+  const orderStatistic = (rank: number): number => {
+    if (rank <= 0) return min;
+    if (rank >= total - 1) return max;
+    if (rank < under) return within(min, low, rank, under);
+    if (rank >= inRange) return within(high, max, rank - inRange, over);
+    // The first bin that reaches past the rank.
+    let bin = 0;
+    let last = counts.length - 1;
+    while (bin < last) {
+      const middle = (bin + last) >>> 1;
+      if (before[middle + 1] > rank) last = middle;
+      else bin = middle + 1;
+    }
+    return within(low + bin * width, low + (bin + 1) * width, rank - before[bin], counts[bin]);
+  };
+
+  return (p) => {
+    if (!(p >= 0 && p <= 1)) throw new InternalError(`no quantile at ${p}`);
+    if (total === 0) return Number.NaN;
+    const h = (total - 1) * p;
+    const below = Math.floor(h);
+    const value = orderStatistic(below);
+    return h === below ? value : value + (h - below) * (orderStatistic(below + 1) - value);
+  };
 }

@@ -23,6 +23,7 @@ import { withRare } from "./rare/shares.ts";
 import { summariseRequirements, unheldRings } from "./requirements.ts";
 import { type Provenance, RESULT_VERSION, type RunResult, type SampleTable } from "./result.ts";
 import { runawayOf } from "./runaway.ts";
+import type { Steps } from "./steps.ts";
 import { summariseOverall, summariseStates } from "./summarise.ts";
 import {
   type AssumptionRange,
@@ -99,6 +100,8 @@ export interface YieldOptions {
   readonly keepRows: number;
   readonly onRows: (rows: SampleTable) => void;
   readonly onProgress: Progress;
+  /** Waited for between long pieces of work that are no tasks; what it throws ends the run. */
+  readonly pause?: () => Promise<void>;
 }
 
 /**
@@ -151,7 +154,8 @@ export async function runYield(
     integration === null
       ? { states: plainStates, overall: plainOverall }
       : withIntegration(plainStates, plainOverall, integration);
-  const rare = options.rare === false ? [] : findRare(setup, tally, integration, !decides);
+  const rare =
+    options.rare === false ? [] : await withPauses(findRare(setup, tally, integration, !decides), options.pause);
   const { states, overall } = withRare(known.states, known.overall, rare);
   const nominal = evaluateNominal(scenario);
   const window = summariseWindows(plan, samples);
@@ -193,6 +197,14 @@ export async function runYield(
     scenario: scenario.content,
   };
   return { finding, samples, extended: extended?.table ?? null };
+}
+
+async function withPauses<Result>(steps: Steps<Result>, pause: YieldOptions["pause"]): Promise<Result> {
+  for (;;) {
+    const step = steps.next();
+    if (step.done === true) return step.value;
+    await pause?.();
+  }
 }
 
 /** Whether there is anything to integrate over. */

@@ -74,6 +74,33 @@ export function formatPercent(ratio: number, decimals?: number): string {
   return ratio < 1 && Number(text) === 100 ? "> 99.9999 %" : `${text} %`;
 }
 
+/**
+ * The ends of a range of shares, `27.55 %` and `27.58 %`: as alone, or with as many more decimals as it takes for the range to be at
+ * least a step of the last one wide, so that its ends never read the same.
+ */
+export function formatPercentEnds(lowRatio: number, highRatio: number): readonly [low: string, high: string] {
+  const widthRatio = highRatio - lowRatio;
+  return [endText(lowRatio, widthRatio), endText(highRatio, widthRatio)];
+}
+
+/** Widths below this are the rounding of their ends. */
+const LEAST_WIDTH = 1e-15;
+
+function endText(ratio: number, widthRatio: number): string {
+  const plain = formatPercent(ratio);
+  if (!(widthRatio > LEAST_WIDTH) || ratio === 0 || ratio === 1) return plain;
+  const isPpm = plain.endsWith("ppm");
+  const scale = isPpm ? 1e6 : 100;
+  const [, fraction = ""] = plain.replace(/\D+$/, "").split(".");
+  let decimals = 0;
+  for (let steps = widthRatio * scale; steps < 1 && decimals < MOST_DECIMALS; steps *= 10) decimals += 1;
+  decimals = Math.max(decimals, fraction.length);
+  return decimals === fraction.length ? plain : `${formatFixed(ratio * scale, decimals)} ${isPpm ? "ppm" : "%"}`;
+}
+
+/** As many as a double has of a per cent. */
+const MOST_DECIMALS = 13;
+
 /** `350 ppm`, `2.7 ppm`, `0.0012 ppm` from a share. */
 export function formatPpm(ratio: number): string {
   const ppm = ratio * 1e6;

@@ -12,12 +12,36 @@ const PROGRAM = fileURLToPath(new URL("./seatspread.js", import.meta.url));
 const WARM_UP = 8;
 
 /** One change by hand, with the control that makes it; `values` are gone through in turn. */
-const CHANGES: readonly (readonly [name: string, control: string, values: readonly string[]])[] = [
-  ["nominal offset", '[data-path="chain.0.length"] [data-role=nominal]', steps(31.99, 0.0005)],
-  ["tolerance", '[data-path="chain.0.length"] [data-role=tolerance]', steps(0.004, 0.0001)],
-  ["clearance group", '[data-path="bearings.both.clearanceGroup"] select', ["1", "2", "3", "4"]],
-  ["temperature", '[data-path="states.2.housing"] [data-role=nominal]', steps(95, 0.5)],
+interface Change {
+  readonly name: string;
+  readonly control: string;
+  readonly values: readonly string[];
+  /** Made while the whole run of the change before is under way, and not when all is at rest. */
+  readonly isMeanwhile?: boolean;
+}
+
+const CLEARANCE_GROUP = {
+  control: '[data-path="bearings.both.clearanceGroup"] select',
+  values: ["1", "2", "3", "4"],
+};
+
+/** Every kind that the page offers for the heated roller: sliders, menus, and values as they stand in the file. */
+const CHANGES: readonly Change[] = [
+  slider("nominal offset", "chain.0.length", "nominal", steps(31.99, 0.0005)),
+  slider("tolerance", "chain.0.length", "tolerance", steps(0.004, 0.0001)),
+  { name: "clearance group", ...CLEARANCE_GROUP },
+  { name: "class of bearing", control: '[data-path="bearings.both.toleranceClass"] select', values: ["0", "1", "2"] },
+  slider("stand-out", "bearings.both.standOut", "tolerance", steps(4, 0.1)),
+  text("fit", "seats.shaft.both.fit", ["20 g6", "20 h6", "20 js6", "20 k5"]),
+  { name: "material", control: '[data-path="seats.housing.material"] select', values: ["2", "3", "4", "5"] },
+  slider("clamp", "clamp.force", "nominal", steps(2000, 50)),
+  slider("temperature", "states.2.housing", "nominal", steps(95, 0.5)),
+  text("preload wanted", "window", ["50..500 N", "60..500 N", "60..550 N"]),
+  { name: "group, during a whole run", ...CLEARANCE_GROUP, isMeanwhile: true },
 ];
+
+/** A hand that goes on at this pace finds the whole run of its last change at work. */
+const MEANWHILE_MS = 350;
 
 /**
  * From a hand's change to the picture of 100 000 units painted, in Chromium.
@@ -36,10 +60,11 @@ export async function measurePage(scenario: string, rounds: number): Promise<voi
     const page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
     await page.goto(pathToFileURL(saved).href);
     const rows = [["change", "units", "median ms", "95 % ms", "most ms", "in the engine, median ms"]];
-    for (const [name, control, values] of CHANGES) {
+    for (const { name, control, values, isMeanwhile } of CHANGES) {
       const found: Painted[] = [];
       for (let round = 0; round < WARM_UP + rounds; round += 1) {
-        await settle(page);
+        if (isMeanwhile) await page.waitForTimeout(MEANWHILE_MS);
+        else await settle(page);
         const one = await change(page, control, values[round % values.length]!);
         if (round >= WARM_UP) found.push(one);
       }
@@ -81,10 +106,10 @@ function change(page: Page, control: string, value: string): Promise<Painted> {
       const input = document.querySelector(selector!) as HTMLInputElement | HTMLSelectElement;
       const begin = performance.now();
       input.value = wanted!;
-      const isChoice = input instanceof HTMLSelectElement;
-      if (!isChoice) document.body.dataset.moving = "yes";
+      const isSlider = input.type === "range";
+      if (isSlider) document.body.dataset.moving = "yes";
       else delete document.body.dataset.moving;
-      input.dispatchEvent(new Event(isChoice ? "change" : "input", { bubbles: true }));
+      input.dispatchEvent(new Event(isSlider ? "input" : "change", { bubbles: true }));
       await new Promise<void>((resolve) => {
         const observer = new MutationObserver(() => {
           observer.disconnect();
@@ -104,6 +129,14 @@ function change(page: Page, control: string, value: string): Promise<Painted> {
     },
     [control, value],
   );
+}
+
+function slider(name: string, path: string, role: string, values: readonly string[]): Change {
+  return { name, control: `[data-path="${path}"] [data-role=${role}]`, values };
+}
+
+function text(name: string, path: string, values: readonly string[]): Change {
+  return slider(name, path, "text", values);
 }
 
 function steps(from: number, by: number): string[] {

@@ -27,6 +27,7 @@ export async function wholeRun(
 ): Promise<{ run: WholeRun; picture: Picture }> {
   const setup = yieldSetup(scenario, pageKernel());
   const executor = createPageExecutor(createRunner(setup), isOvertaken);
+  await executor.pause();
   const { finding, samples, extended } = await runYield(setup, executor, {
     target: null,
     isOver: () => false,
@@ -34,6 +35,7 @@ export async function wholeRun(
     keepRows: 0,
     onRows: () => {},
     onProgress: () => {},
+    pause: executor.pause,
   });
   const result: RunResult = { ...finding, verdict: verdict(finding) };
   const histograms = executor.collected()?.histograms ?? [];

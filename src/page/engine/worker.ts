@@ -1,30 +1,19 @@
-import packageJson from "../../../package.json" with { type: "json" };
-import { formatProblem, InputError } from "../../errors.ts";
-import type { MeasuredFileReader, MeasuredFileRequest } from "../../scenario/measured-files.ts";
-import { resolveSource } from "../../scenario/parse.ts";
-import { readScenarioText, type ScenarioSource } from "../../scenario/read.ts";
+import { readScenarioText } from "../../scenario/read.ts";
 import { rewriteScenario } from "../../scenario/rewrite.ts";
-import type { EvaluateRequest, Reply, Request, Source } from "../protocol.ts";
-import { Overtaken } from "./executor.ts";
-import { makeFile } from "./files.ts";
+import type { LookRequest, Request } from "../protocol.ts";
+import { Crew } from "./crew.ts";
+import { help } from "./helper.ts";
 import { quickPicture } from "./quick.ts";
-import { type WholeRun, wholeRun } from "./whole.ts";
+import { quickRunner } from "./quick-runner.ts";
+import { complain, scope } from "./scope.ts";
+import { resolved } from "./source.ts";
+import { WholeRuns } from "./whole-runs.ts";
 
-/** What a worker knows of its own scope; the page's types have no word for it. */
-interface Scope {
-  onmessage: ((event: MessageEvent<Request>) => void) | null;
-  postMessage(message: Reply, transfer?: Transferable[]): void;
-}
-const scope = globalThis as unknown as Scope;
+const crew = new Crew();
+const wholeRuns = new WholeRuns();
 
-const MAKER = { version: packageJson.version, platform: "browser" };
-
-/** The last question about each variant, while it is unanswered. */
-const waiting = new Map<number, EvaluateRequest>();
-const lastId = new Map<number, number>();
-const wholeRuns = new Map<number, WholeRun>();
-let wanted: Extract<Request, { kind: "export" }>[] = [];
-let working = false;
+/** Quick looks are never broken off: one after the other, each as it was asked for. */
+let looking: Promise<void> = Promise.resolve();
 
 scope.onmessage = ({ data }) => {
   try {
@@ -37,30 +26,28 @@ scope.onmessage = ({ data }) => {
 function receive(request: Request): void {
   switch (request.kind) {
     case "open": {
-      const read = readScenarioText(request.source.text, request.source.fileName);
+      const { source } = request;
+      const { content } = readScenarioText(source.text, source.fileName);
       // Refused here, a bad file never replaces the one that is open.
-      resolveSource(read, [], readerOf(request.source));
-      scope.postMessage({ kind: "opened", source: request.source, content: read.content });
+      resolved(source, []);
+      scope.postMessage({ kind: "opened", source, content });
       return;
     }
-    case "evaluate":
-      waiting.set(request.variant, request);
-      lastId.set(request.variant, request.id);
-      // Files are made of what is shown now, not of what was shown before.
-      wholeRuns.delete(request.variant);
-      if (!working) void work();
+    case "look":
+      looking = looking.then(() => look(request));
+      return;
+    case "run":
+      wholeRuns.ask(request);
+      return;
+    case "outdated":
+      wholeRuns.outdated(request.variant);
       return;
     case "forget":
-      waiting.delete(request.variant);
-      lastId.delete(request.variant);
-      wholeRuns.delete(request.variant);
-      wanted = wanted.filter(({ variant }) => variant !== request.variant);
+      wholeRuns.forget(request.variant);
       return;
-    case "export": {
-      wanted.push(request);
-      handOut();
+    case "export":
+      wholeRuns.make(request);
       return;
-    }
     case "save": {
       const text = rewriteScenario(request.source.text, request.source.fileName, request.overrides);
       scope.postMessage({
@@ -70,99 +57,23 @@ function receive(request: Request): void {
         type: "application/yaml",
         bytes: new TextEncoder().encode(text),
       });
+      return;
     }
+    case "helper":
+      crew.join(request.port);
+      return;
+    case "help":
+      help(request.port, (scenario) => quickRunner(scenario).runner);
   }
 }
 
-/** Makes the files that can be made; the others wait for their whole run. */
-function handOut(): void {
-  for (const request of wanted.splice(0)) {
-    const run = wholeRuns.get(request.variant);
-    if (run === undefined) wanted.push(request);
-    else scope.postMessage({ kind: "file", id: request.id, ...makeFile(request.what, run) });
+async function look({ variant, id, source, overrides, samples }: LookRequest): Promise<void> {
+  try {
+    const startMs = performance.now();
+    const scenario = resolved(source, overrides);
+    const picture = await quickPicture(scenario, Math.min(samples, scenario.samples), crew, startMs);
+    scope.postMessage({ kind: "picture", variant, id, picture });
+  } catch (error) {
+    complain(error, variant, id);
   }
-}
-
-/** Answers questions until none waits: quick looks first, so that the hand on the slider is followed. */
-async function work(): Promise<void> {
-  working = true;
-  for (;;) {
-    const next = [...waiting.values()].sort(
-      (a, b) => Number(a.precision === "settled") - Number(b.precision === "settled"),
-    )[0];
-    if (next === undefined) break;
-    waiting.delete(next.variant);
-    try {
-      await answer(next);
-    } catch (error) {
-      if (!(error instanceof Overtaken)) complain(error, next.variant, next.id);
-    }
-  }
-  working = false;
-}
-
-let lastRead: ScenarioSource | null = null;
-let lastText = "";
-
-/** A text is taken apart once, however many values are set in it. */
-function readOnce({ text, fileName }: Source): ScenarioSource {
-  if (lastRead === null || text !== lastText || fileName !== lastRead.fileName) {
-    lastRead = readScenarioText(text, fileName);
-    lastText = text;
-  }
-  return lastRead;
-}
-
-async function answer(request: EvaluateRequest): Promise<void> {
-  const { variant, id, source, overrides } = request;
-  const isOvertaken = () => lastId.get(variant) !== id;
-  const startMs = performance.now();
-  const scenario = resolveSource(readOnce(source), overrides, readerOf(source));
-  const samples = Math.min(request.quickSamples, scenario.samples);
-  const picture = await quickPicture(scenario, samples, isOvertaken, startMs);
-  scope.postMessage({ kind: "picture", variant, id, picture });
-  if (request.precision === "moving") return;
-  const whole = await wholeRun(scenario, MAKER, isOvertaken, startMs);
-  // Asked again at the last moment, this run is the old question's.
-  if (isOvertaken()) return;
-  wholeRuns.set(variant, whole.run);
-  scope.postMessage({ kind: "picture", variant, id, picture: whole.picture });
-  handOut();
-}
-
-function complain(error: unknown, variant: number | null, id: number): void {
-  if (error instanceof InputError) {
-    const problems = error.problems.map((problem) => ({ problem, words: formatProblem(problem) }));
-    scope.postMessage({ kind: "problems", variant, id, problems });
-  } else {
-    scope.postMessage({ kind: "fault", message: error instanceof Error ? error.message : String(error) });
-  }
-}
-
-/** Gives what the page was handed along with the scenario; a file that it was not handed is refused. */
-function readerOf(source: Source): MeasuredFileReader {
-  const keyOf = (request: MeasuredFileRequest) => JSON.stringify(request, Object.keys(request).sort());
-  const refuse = ({ file }: MeasuredFileRequest) =>
-    new InputError({
-      code: "file",
-      path: "",
-      expected: "a table that came along with the scenario",
-      got: file,
-      file: source.fileName,
-      hint: "A page cannot read files beside a scenario: open it with seatspread workbench",
-    });
-  return {
-    column(request) {
-      for (const held of source.measured) {
-        if (held.kind === "column" && keyOf(held.request) === keyOf(request)) return held.values;
-      }
-      throw refuse(request);
-    },
-    table(request) {
-      for (const held of source.measured) {
-        if (held.kind === "table" && keyOf(held.request) === keyOf(request)) return held.values;
-      }
-      throw refuse(request);
-    },
-  };
 }

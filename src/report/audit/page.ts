@@ -5,7 +5,7 @@ import { html, type Markup } from "../html.ts";
 import { keyCells } from "../key-cells.ts";
 import { page } from "../page.ts";
 import { cautions } from "../sections/method.ts";
-import { capital, count, micrometres, NOTHING, percent, points, significant, tidyPercent } from "../words.ts";
+import { capital, count, interval, micrometres, NOTHING, percent, points, significant, tidyPercent } from "../words.ts";
 import { changeFigure, stateFigure } from "./figures.ts";
 import { DECISION_NAMES } from "./verdict.ts";
 
@@ -28,7 +28,7 @@ export function auditPage(result: AuditResult): string {
         {
           label: "Chance of being good",
           value: percent(good.shareRatio),
-          note: `simulation: ${percent(good.lowRatio)} to ${percent(good.highRatio)}`,
+          note: `simulation: ${interval(good)}`,
           kind: "main",
         },
         {

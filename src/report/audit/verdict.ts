@@ -3,6 +3,7 @@ import { moveWords } from "../verdict/change.ts";
 import {
   capital,
   count,
+  interval,
   listing,
   micrometres,
   OUTCOME_NAMES,
@@ -32,7 +33,7 @@ export const DECISION_NAMES = { go: "Go", "no-go": "No-go", "cannot tell": "Cann
 function decisionSentence({ decision, decideRatio, good, unit, states }: Finding): string {
   const name = unit === "" ? "this unit" : `unit ${unit}`;
   const where = states.length > 1 ? "in the window in every state" : "in the window";
-  const chance = `${percent(good.shareRatio)} (95 % interval of the simulation ${percent(good.lowRatio)} to ${percent(good.highRatio)})`;
+  const chance = `${percent(good.shareRatio)} (95 % interval of the simulation ${interval(good)})`;
   const bar =
     decision === "go"
       ? `at least ${tidyPercent(decideRatio)}, as asked`

@@ -4,7 +4,7 @@ import { figure } from "../figures/figure.ts";
 import { drawPlot, type Format } from "../figures/plot.ts";
 import type { Markup } from "../html.ts";
 import { lineSwatch, swatch } from "../palette.ts";
-import { count, percent, tick } from "../words.ts";
+import { count, interval, percent, tick } from "../words.ts";
 import { countText, planText } from "./words.ts";
 
 type Finding = Omit<BatchStudyResult, "verdict">;
@@ -69,11 +69,7 @@ export function countFigure(
     ],
     table: {
       head: ["more than", "chance", "95 % interval"],
-      rows: distribution.more.map(({ count: k, chanceRatio, lowRatio, highRatio }) => [
-        count(k),
-        percent(chanceRatio),
-        `${percent(lowRatio)} to ${percent(highRatio)}`,
-      ]),
+      rows: distribution.more.map((row) => [count(row.count), percent(row.chanceRatio), interval(row)]),
       numeric: [0, 1, 2],
     },
   });

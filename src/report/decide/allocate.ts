@@ -4,10 +4,20 @@ import type { AllocatedMember, AllocateResult, Remedy } from "../../studies/deci
 import { figure } from "../figures/figure.ts";
 import { drawPlot, type Format } from "../figures/plot.ts";
 import type { Markup } from "../html.ts";
-import { count, decimal, listing, micrometres, NOTHING, percent, significant, tidyPercent } from "../words.ts";
+import {
+  count,
+  decimal,
+  interval,
+  listing,
+  micrometres,
+  NOTHING,
+  percent,
+  significant,
+  tidyPercent,
+} from "../words.ts";
 import { lengthWords } from "./centre.ts";
 import type { DecisionView } from "./view.ts";
-import { intervalOf, signedPoints, withInterval } from "./words.ts";
+import { signedPoints, withInterval } from "./words.ts";
 
 type Allocation = Finding<AllocateResult>;
 
@@ -83,13 +93,13 @@ export function allocateView(result: AllocateResult): DecisionView {
       {
         label: chosen === null ? "Best that tolerances can give" : "Good in every state",
         value: percent(chosen?.good.ratio ?? result.bestReachable.good.ratio),
-        note: `95 %: ${intervalOf(chosen?.good ?? result.bestReachable.good)}`,
+        note: `95 %: ${interval(chosen?.good ?? result.bestReachable.good)}`,
         kind: "main",
       },
       {
         label: "As drawn",
         value: percent(current.good.ratio),
-        note: `95 %: ${intervalOf(current.good)}`,
+        note: `95 %: ${interval(current.good)}`,
         kind: "main",
       },
       ...(chosen === null
@@ -153,7 +163,7 @@ export function allocateView(result: AllocateResult): DecisionView {
           head: ["yield", "95 %", "price a unit", "spread of the chain", ...members.map(({ name }) => name)],
           rows: result.front.map(({ good, cost, spreadRatio, tolerancesMm }) => [
             percent(good.ratio),
-            intervalOf(good),
+            interval(good),
             money(cost, result),
             `× ${decimal(spreadRatio, 2)}`,
             ...tolerancesMm.map(toleranceWords),

@@ -6,9 +6,9 @@ import { figure } from "../figures/figure.ts";
 import { drawPlot, type Format } from "../figures/plot.ts";
 import type { Markup } from "../html.ts";
 import { lineSwatch } from "../palette.ts";
-import { count, decimal, listing, micrometres, percent, significant, tick, tidyPercent } from "../words.ts";
+import { count, decimal, interval, listing, micrometres, percent, significant, tick, tidyPercent } from "../words.ts";
 import type { DecisionView } from "./view.ts";
-import { differenceWords, intervalOf, reaches, signedMicrometres, signOf, withInterval } from "./words.ts";
+import { differenceWords, reaches, signedMicrometres, signOf, withInterval } from "./words.ts";
 
 type Centre = Finding<CentreResult>;
 
@@ -76,7 +76,7 @@ export function centreView(result: CentreResult): DecisionView {
       {
         label: "Good in every state",
         value: percent(rounded.good.ratio),
-        note: `95 %: ${intervalOf(rounded.good)}`,
+        note: `95 %: ${interval(rounded.good)}`,
         kind: "main",
       },
       { label: "Gain", value: differenceWords(gain), note: "on the same units" },
@@ -108,7 +108,7 @@ export function centreView(result: CentreResult): DecisionView {
             lengthWords(mm, resolutionMm),
             micrometres(point.offsetMm),
             percent(point.good.ratio),
-            intervalOf(point.good),
+            interval(point.good),
             percent(point.bench.ratio),
             percent(point.service.ratio),
             ...(point.costPerGoodUnit === null ? [] : [decimal(point.costPerGoodUnit.mean, 3)]),

@@ -4,13 +4,12 @@ import type { ComparedVariant, CompareResult } from "../../studies/decide/result
 import { figure } from "../figures/figure.ts";
 import { drawPlot, type Format } from "../figures/plot.ts";
 import type { Markup } from "../html.ts";
-import { clip, count, listing, NOTHING, percent, tidyPercent } from "../words.ts";
+import { clip, count, interval, listing, NOTHING, percent, tidyPercent } from "../words.ts";
 import { variantsFigure } from "./variants-figure.ts";
 import type { DecisionView } from "./view.ts";
 import {
   differenceCell,
   differenceWords,
-  intervalOf,
   reaches,
   signedMicrometres,
   signedPoints,
@@ -109,13 +108,13 @@ export function compareView(result: CompareResult): DecisionView {
       {
         label: "As it stands",
         value: percent(base.shares.good.ratio),
-        note: `good in every state; 95 %: ${intervalOf(base.shares.good)}`,
+        note: `good in every state; 95 %: ${interval(base.shares.good)}`,
         kind: "main",
       },
       {
         label: `Best: ${best.name}`,
         value: percent(best.shares.good.ratio),
-        note: `95 %: ${intervalOf(best.shares.good)}`,
+        note: `95 %: ${interval(best.shares.good)}`,
         kind: "main",
       },
       { label: "Difference", value: differenceWords(best.difference!.good), note: "on the same units" },
@@ -132,7 +131,7 @@ export function compareView(result: CompareResult): DecisionView {
           rows: [base, ...listed].map((row) => [
             row.name,
             percent(row.shares.good.ratio),
-            intervalOf(row.shares.good),
+            interval(row.shares.good),
             row.difference === null ? "" : differenceCell(row.difference.good),
             percent(row.shares.bench.ratio),
             percent(row.shares.service.ratio),

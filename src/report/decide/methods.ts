@@ -5,9 +5,9 @@ import { figure } from "../figures/figure.ts";
 import { drawPlot, type Format } from "../figures/plot.ts";
 import type { Markup } from "../html.ts";
 import { LOOKS, swatch } from "../palette.ts";
-import { clip, count, decimal, listing, NOTHING, percent, significant, tidyPercent } from "../words.ts";
+import { clip, count, decimal, interval, listing, NOTHING, percent, significant, tidyPercent } from "../words.ts";
 import type { DecisionView } from "./view.ts";
-import { differenceCell, differenceWords, intervalOf, reaches, signOf, withInterval } from "./words.ts";
+import { differenceCell, differenceWords, reaches, signOf, withInterval } from "./words.ts";
 
 type Methods = Finding<MethodsResult>;
 
@@ -68,13 +68,13 @@ export function methodsView(result: MethodsResult): DecisionView {
       {
         label: `Most good units: ${best.name}`,
         value: percent(best.shares.good.ratio),
-        note: `95 %: ${intervalOf(best.shares.good)}`,
+        note: `95 %: ${interval(best.shares.good)}`,
         kind: "main",
       },
       {
         label: "As machined",
         value: percent(base.shares.good.ratio),
-        note: `95 %: ${intervalOf(base.shares.good)}`,
+        note: `95 %: ${interval(base.shares.good)}`,
         kind: "main",
       },
       { label: "Lead", value: differenceWords(lead.difference), note: `over ${lead.second}` },
@@ -97,7 +97,7 @@ export function methodsView(result: MethodsResult): DecisionView {
           rows: methods.map(({ name, shares, difference, costPerGoodUnit }) => [
             name,
             percent(shares.good.ratio),
-            intervalOf(shares.good),
+            interval(shares.good),
             difference === null ? "" : differenceCell(difference),
             percent(shares.bench.ratio),
             percent(shares.service.ratio),

@@ -5,9 +5,9 @@ import { figure } from "../figures/figure.ts";
 import { drawPlot, type Format } from "../figures/plot.ts";
 import type { Markup } from "../html.ts";
 import { lineSwatch, swatch } from "../palette.ts";
-import { clip, count, listing, percent, points } from "../words.ts";
+import { clip, count, interval, listing, percent, points } from "../words.ts";
 import type { DecisionView } from "./view.ts";
-import { differenceCell, differenceWords, intervalOf, shown, signOf, withInterval } from "./words.ts";
+import { differenceCell, differenceWords, shown, signOf, withInterval } from "./words.ts";
 
 type Ranges = Finding<RangesResult>;
 
@@ -75,7 +75,7 @@ export function rangesView(result: RangesResult): DecisionView {
       {
         label: "As it stands",
         value: percent(good.ratio),
-        note: `good in every state; 95 %: ${intervalOf(good)}`,
+        note: `good in every state; 95 %: ${interval(good)}`,
         kind: "main",
       },
       {

@@ -4,10 +4,10 @@ import type { ShimRow, ShimsResult } from "../../studies/decide/result.ts";
 import { figure } from "../figures/figure.ts";
 import { drawPlot, type Format } from "../figures/plot.ts";
 import type { Markup } from "../html.ts";
-import { count, decimal, listing, micrometres, percent, tidyPercent } from "../words.ts";
+import { count, decimal, interval, listing, micrometres, percent, tidyPercent } from "../words.ts";
 import { lengthWords } from "./centre.ts";
 import type { DecisionView } from "./view.ts";
-import { intervalOf, reaches, signedMicrometres, withInterval } from "./words.ts";
+import { reaches, signedMicrometres, withInterval } from "./words.ts";
 
 type Shims = Finding<ShimsResult>;
 
@@ -72,10 +72,10 @@ export function shimsView(result: ShimsResult): DecisionView {
       {
         label: "With shims",
         value: percent(chosen.good.ratio),
-        note: `95 %: ${intervalOf(chosen.good)}`,
+        note: `95 %: ${interval(chosen.good)}`,
         kind: "main",
       },
-      { label: "As machined", value: percent(before.ratio), note: `95 %: ${intervalOf(before)}`, kind: "main" },
+      { label: "As machined", value: percent(before.ratio), note: `95 %: ${interval(before)}`, kind: "main" },
       { label: "Step", value: micrometres(chosen.stepMm), note: `chosen by ${MEASURES[chosen.measure]}` },
       {
         label: "Thicknesses",
@@ -95,7 +95,7 @@ export function shimsView(result: ShimsResult): DecisionView {
             lengthWords(thicknessMm, 0.001),
             correctionMm === 0 ? "0" : signedMicrometres(correctionMm),
             percent(share.ratio),
-            intervalOf(share),
+            interval(share),
             decimal(expected, 1),
             count(kept),
           ]),
@@ -111,7 +111,7 @@ export function shimsView(result: ShimsResult): DecisionView {
             row.measure,
             micrometres(row.stepMm),
             percent(row.good.ratio),
-            intervalOf(row.good),
+            interval(row.good),
             micrometres(row.residualSdMm),
             count(row.thicknesses),
             `${signedMicrometres(row.lowMm)} to ${signedMicrometres(row.highMm)}`,

@@ -5,9 +5,9 @@ import { figure } from "../figures/figure.ts";
 import { drawPlot, type Format } from "../figures/plot.ts";
 import type { Markup } from "../html.ts";
 import { lineSwatch } from "../palette.ts";
-import { capital, clip, count, listing, percent, significant, tick, tidyPercent } from "../words.ts";
+import { capital, clip, count, interval, listing, percent, significant, tick, tidyPercent } from "../words.ts";
 import type { DecisionView, ViewTable } from "./view.ts";
-import { intervalOf, shown, withInterval } from "./words.ts";
+import { shown, withInterval } from "./words.ts";
 
 type Sweep = Finding<SweepResult>;
 
@@ -95,7 +95,7 @@ export function sweepView(result: SweepResult): DecisionView {
       {
         label: "Greatest yield",
         value: percent(cell.good.ratio),
-        note: `95 %: ${intervalOf(cell.good)}`,
+        note: `95 %: ${interval(cell.good)}`,
         kind: "main",
       },
       {
@@ -132,7 +132,7 @@ function curveTable({ over, series: [{ cells }] }: SweepResult): ViewTable["tabl
     head: [over.label, "yield", "95 %", "fails at the bench", "fails in service"],
     rows: over.values.map(({ text }, index) => {
       const { good, bench, service } = cells[index].shares;
-      return [shown(text), percent(good.ratio), intervalOf(good), percent(bench.ratio), percent(service.ratio)];
+      return [shown(text), percent(good.ratio), interval(good), percent(bench.ratio), percent(service.ratio)];
     }),
   };
 }

@@ -1,13 +1,9 @@
 import type { DifferenceEstimate, RatioEstimate } from "../../studies/decide/assess.ts";
-import { decimal, micrometres, percent } from "../words.ts";
+import { decimal, interval, micrometres, percent } from "../words.ts";
 
 /** `92.3 % (92.1 % to 92.5 %)`. */
 export function withInterval(estimate: RatioEstimate): string {
-  return `${percent(estimate.ratio)} (${percent(estimate.lowRatio)} to ${percent(estimate.highRatio)})`;
-}
-
-export function intervalOf({ lowRatio, highRatio }: { lowRatio: number; highRatio: number }): string {
-  return `${percent(lowRatio)} to ${percent(highRatio)}`;
+  return `${percent(estimate.ratio)} (${interval(estimate)})`;
 }
 
 /** A difference of shares in points of a per cent, always with its sign. */

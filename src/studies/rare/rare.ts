@@ -7,6 +7,7 @@ import { seedKey } from "../../random/streams.ts";
 import { rareProbability } from "../../reliability/rare-probability.ts";
 import type { Estimate, Integration } from "../conditional.ts";
 import type { RareResult } from "../result.ts";
+import type { Steps } from "../steps.ts";
 import type { YieldSetup } from "../yield.ts";
 import { type Edge, type RareEvent, type Way, waysOf } from "./ends.ts";
 import { createModel, type Model } from "./sight.ts";
@@ -39,12 +40,12 @@ const REACH_RATIO = 7;
  * @param failures whether the windows and requirements known of every unit decide who fails at the bench and in service
  * @returns one entry an event looked at, failures first
  */
-export function findRare(
+export function* findRare(
   setup: YieldSetup,
   tally: Tally,
   integration: Integration | null,
   failures: boolean,
-): RareResult[] {
+): Steps<RareResult[]> {
   const { scenario, plan } = setup;
   const events = rareEvents(plan, tally, integration, failures);
   if (events.length === 0) return [];
@@ -67,6 +68,7 @@ export function findRare(
     const found = open.length === 0 ? EXCLUDED : estimate(model, open, scenario.seed, steady, isSeen);
     spent += found.samples;
     results.push({ ...place, ...found });
+    yield { done: results.length, total: events.length };
   }
   return results;
 }

@@ -10,7 +10,7 @@ import { upperBoundOfShare } from "../../../src/stats/intervals.ts";
 import {
   addToLinearHistogram,
   emptyLinearHistogram,
-  quantileOfLinearHistogram,
+  quantilesOfLinearHistogram,
 } from "../../../src/stats/linear-histogram.ts";
 import { LogHistogram, logBinKey } from "../../../src/stats/log-histogram.ts";
 import { coverChance, stockFor } from "../../../src/stats/stock.ts";
@@ -61,7 +61,7 @@ test("what cannot be asked for is a fault of the program", () => {
     () => gaugeStudy([[[1, 2]], [[1]]]),
     () => gaugeStudy([[], []]),
     () => upperBoundOfShare(1, 5, 1),
-    () => quantileOfLinearHistogram(emptyLinearHistogram(0, 1, 4), 1.5),
+    () => quantilesOfLinearHistogram(emptyLinearHistogram(0, 1, 4))(1.5),
     () => coverChance(3, [0.5, 0.5], [1]),
     () => chooseSteps([{ weight: 1, steps: [] }], 1, 1),
     () => oneSidedToleranceFactor(10, 1, 0.95),
@@ -117,7 +117,7 @@ describe("histograms", () => {
     addToLinearHistogram(histogram, [-4, -3, -2, -1, 5, 99], 6, [1, 1, 1, 1, 1, 0]);
     expect([histogram.under, histogram.over, histogram.max]).toEqual([4, 0, 5]);
     // Rank 2 of the four below: −4 + (2.5/4)·4.
-    expect(quantileOfLinearHistogram(histogram, 0.5)).toBeCloseTo(-1.5, 12);
+    expect(quantilesOfLinearHistogram(histogram)(0.5)).toBeCloseTo(-1.5, 12);
   });
 
   test("without a range: counts made elsewhere are the same as the values counted here", () => {

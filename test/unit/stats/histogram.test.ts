@@ -10,7 +10,7 @@ import {
   LogHistogram,
   linearHistogramCount,
   mergeLinearHistogram,
-  quantileOfLinearHistogram,
+  quantilesOfLinearHistogram,
 } from "../../../src/stats/histogram.ts";
 import { quantileOfSorted, sortedCopy } from "../../../src/stats/quantiles.ts";
 
@@ -153,15 +153,15 @@ describe("the histogram of equal bins", () => {
           const sorted = sortedCopy(Float64Array.from(values));
           const histogram = of(values);
           for (const p of [0, 0.1, 0.5, 0.95, 1]) {
-            expect(Math.abs(quantileOfLinearHistogram(histogram, p) - quantileOfSorted(sorted, p))).toBeLessThanOrEqual(
-              1.25,
-            );
+            expect(
+              Math.abs(quantilesOfLinearHistogram(histogram)(p) - quantileOfSorted(sorted, p)),
+            ).toBeLessThanOrEqual(1.25);
           }
-          expect(quantileOfLinearHistogram(histogram, 0)).toBe(sorted[0]);
+          expect(quantilesOfLinearHistogram(histogram)(0)).toBe(sorted[0]);
         },
       ),
     );
-    expect(quantileOfLinearHistogram(of([]), 0.5)).toBeNaN();
+    expect(quantilesOfLinearHistogram(of([]))(0.5)).toBeNaN();
   });
   it("refuses a reversed range, no bins, and to merge unlike ones", () => {
     expect(() => emptyLinearHistogram(1, 1, 4)).toThrow(InternalError);

@@ -6,6 +6,7 @@ import { normalCdf } from "../../../src/numeric/special.ts";
 import { evaluateNominal } from "../../../src/studies/nominal.ts";
 import { findRare } from "../../../src/studies/rare/rare.ts";
 import type { RareResult } from "../../../src/studies/result.ts";
+import { finish } from "../../../src/studies/steps.ts";
 import { yieldSetup } from "../../../src/studies/yield.ts";
 import { compiledKernel } from "../../support/kernel.ts";
 import { resolved } from "../../support/scenario.ts";
@@ -20,7 +21,7 @@ function found(scenario: ReturnType<typeof resolved>, seen?: readonly [string, O
     const [state, outcome] = seen;
     tally.outcomes[countedStateNames(setup.plan).indexOf(state)][OUTCOMES.indexOf(outcome)] = 3;
   }
-  return findRare(setup, tally, null, true);
+  return finish(findRare(setup, tally, null, true));
 }
 
 function one(results: readonly RareResult[], what: string): RareResult {

@@ -7,6 +7,7 @@ import {
   formatLength,
   formatMicrometres,
   formatPercent,
+  formatPercentEnds,
   formatPpm,
   formatSignificant,
   formatTemperature,
@@ -36,6 +37,15 @@ describe("format: U+2212 minus, µ, sensible digits", () => {
     [formatPercent(0.9999999999), "> 99.9999 %"],
     [formatPercent(0.00035), "350 ppm"],
     [formatPercent(0.1234, 2), "12.34 %"],
+    [formatPercentEnds(0.274, 0.2781).join(" to "), "27.4 % to 27.8 %"],
+    [formatPercentEnds(0.27558, 0.27581).join(" to "), "27.56 % to 27.58 %"],
+    [formatPercentEnds(0.27549, 0.27551).join(" to "), "27.549 % to 27.551 %"],
+    [formatPercentEnds(0.9999999991, 0.9999999999).join(" to "), "99.99999991 % to 99.99999999 %"],
+    [formatPercentEnds(2.711e-6, 2.724e-6).join(" to "), "2.71 ppm to 2.72 ppm"],
+    [formatPercentEnds(0.00099996, 0.00100004).join(" to "), "999.96 ppm to 0.100004 %"],
+    [formatPercentEnds(0, 0.00002).join(" to "), "0 % to 20 ppm"],
+    [formatPercentEnds(1, 1).join(" to "), "100 % to 100 %"],
+    [formatPercentEnds(0.25, Number.NaN).join(" to "), "25.0 % to –"],
     [formatPpm(2.6998e-3), "2700 ppm"],
     [formatPpm(1.97317529e-9), "0.0020 ppm"],
     [formatInterval(0.005, 0.02, (v) => formatMicrometres(v, 0)), "5 to 20 µm"],
@@ -53,6 +63,30 @@ describe("format: U+2212 minus, µ, sensible digits", () => {
     [formatTolerance(20, 20.0025, 20.012), "20.000 +0.012/+0.0025 mm"],
   ])("%s", (text, expected) => {
     expect(text).toBe(expected);
+  });
+
+  it("the ends of a range of shares never read the same, and are those of the range to a step of the last digit", () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0, max: 1, noNaN: true }),
+        fc.double({ min: 1e-10, max: 1, noNaN: true }),
+        (a, b) => {
+          const [lowRatio, highRatio] = a <= 1 - b ? [a, a + b] : [a - b, a];
+          fc.pre(lowRatio >= 0);
+          const texts = formatPercentEnds(lowRatio, highRatio);
+          expect(texts[0]).not.toBe(texts[1]);
+          for (const [place, text] of texts.entries()) {
+            const read = parseQuantity(text.replace("> ", "").replaceAll("\u202f", ""), "ratio", "x");
+            if (text.startsWith(">")) expect([lowRatio, highRatio][place]!).toBeGreaterThan(read);
+            else
+              expect(Math.abs(read - [lowRatio, highRatio][place]!)).toBeLessThanOrEqual(
+                0.5 * (highRatio - lowRatio) * 1.001,
+              );
+          }
+        },
+      ),
+      { numRuns: 500 },
+    );
   });
 
   it("what is printed is read back as the same value to the printed digits", () => {
