@@ -3,7 +3,8 @@ import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
-import { chromium, type Page } from "playwright-core";
+import type { Page } from "playwright-core";
+import { launchBrowser } from "../support/browser.mjs";
 import { table } from "./compare.ts";
 
 const PROGRAM = fileURLToPath(new URL("./seatspread.js", import.meta.url));
@@ -50,10 +51,7 @@ const MEANWHILE_MS = 350;
  */
 export async function measurePage(scenario: string, rounds: number): Promise<void> {
   const folder = mkdtempSync(join(tmpdir(), "seatspread-page-"));
-  const browser = await chromium.launch({
-    executablePath: process.env.SEATSPREAD_CHROMIUM ?? "/usr/bin/chromium",
-    args: ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-  });
+  const browser = await launchBrowser();
   try {
     const saved = join(folder, "workbench.html");
     execFileSync(process.execPath, [PROGRAM, "workbench", scenario, "--save", saved], { stdio: "ignore" });

@@ -1,16 +1,15 @@
-import { existsSync } from "node:fs";
 import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import { type Browser, chromium, type Page } from "playwright-core";
+import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { renderReport } from "../../src/report/render.ts";
 import { verdict } from "../../src/report/verdict.ts";
+import { launchBrowser } from "../support/browser.mjs";
+import { textContrasts } from "../support/contrast.ts";
 import { HOSTILE, poisoned } from "../support/hostile.ts";
 import { makeFixture } from "../support/result-fixture.ts";
-
-const executablePath = process.env.SEATSPREAD_CHROMIUM ?? "/usr/bin/chromium";
 
 let browser: Browser;
 let folder: string;
@@ -49,14 +48,8 @@ const { result, samples } = makeFixture();
 const report = renderReport({ ...result, verdict: verdict(result) }, samples);
 
 beforeAll(async () => {
-  if (!existsSync(executablePath)) {
-    throw new Error(`no Chromium at ${executablePath}: install one, or name it in SEATSPREAD_CHROMIUM`);
-  }
   folder = await mkdtemp(join(tmpdir(), "seatspread-report-"));
-  browser = await chromium.launch({
-    executablePath,
-    args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"],
-  });
+  browser = await launchBrowser();
 });
 
 afterAll(async () => {
@@ -121,22 +114,7 @@ describe("the report in a browser", () => {
   it("has a dark and a light look, with text that stands out from the page by 4.5 or more (WCAG 2.2, 1.4.3)", async () => {
     for (const scheme of ["light", "dark"] as const) {
       const { page } = await open(`scheme-${scheme}`, report, 1280, scheme);
-      const ratios = await page.evaluate(() => {
-        const luminance = (color: string) => {
-          const [red = 0, green = 0, blue = 0] = (color.match(/[\d.]+/g) ?? []).map((part) => {
-            const value = Number(part) / 255;
-            return value <= 0.04045 ? value / 12.92 : ((value + 0.055) / 1.055) ** 2.4;
-          });
-          return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
-        };
-        const paper = luminance(getComputedStyle(document.body).backgroundColor);
-        return [...document.querySelectorAll("h1,h2,h3,p,th,td,figcaption,li,code,summary,.cell span,footer")].map(
-          (element) => {
-            const ink = luminance(getComputedStyle(element).color);
-            return (Math.max(ink, paper) + 0.05) / (Math.min(ink, paper) + 0.05);
-          },
-        );
-      });
+      const ratios = await textContrasts(page, "h1,h2,h3,p,th,td,figcaption,li,code,summary,.cell span,footer");
       expect(ratios.length).toBeGreaterThan(100);
       expect(Math.min(...ratios), scheme).toBeGreaterThanOrEqual(4.5);
       await page.context().close();

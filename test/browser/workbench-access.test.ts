@@ -1,6 +1,7 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
+import { textContrasts } from "../support/contrast.ts";
 import { workbench } from "../support/workbench.ts";
 
 const { folder, small, saved, open } = workbench();
@@ -51,32 +52,10 @@ describe("the workbench for everyone", { timeout: 120_000 }, () => {
   it("can be read in light and dark: text stands out by 4.5 or more (WCAG 2.2, 1.4.3)", async () => {
     for (const scheme of ["light", "dark"] as const) {
       const { page } = await open(saved(small("laminating-roller.yaml")), 1280, scheme);
-      const ratios = await page.evaluate(() => {
-        const parts = (color: string) => (color.match(/[\d.]+/g) ?? []).map(Number);
-        const luminance = (color: string) => {
-          const [red = 0, green = 0, blue = 0] = parts(color).map((part) => {
-            const value = part / 255;
-            return value <= 0.04045 ? value / 12.92 : ((value + 0.055) / 1.055) ** 2.4;
-          });
-          return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
-        };
-        const ground = (element: Element | null): string => {
-          if (element === null) return "rgb(255,255,255)";
-          const color = getComputedStyle(element).backgroundColor;
-          return (parts(color)[3] ?? 1) === 0 ? ground(element.parentElement) : color;
-        };
-        return [
-          ...document.querySelectorAll(
-            "h1,h2,p,dt,dd,label,legend,summary,button:enabled,select,li,small,output,input[type=text]",
-          ),
-        ]
-          .filter((element) => (element as HTMLElement).offsetParent !== null)
-          .map((element) => {
-            const ink = luminance(getComputedStyle(element).color);
-            const paper = luminance(ground(element));
-            return (Math.max(ink, paper) + 0.05) / (Math.min(ink, paper) + 0.05);
-          });
-      });
+      const ratios = await textContrasts(
+        page,
+        "h1,h2,p,dt,dd,label,legend,summary,button:enabled,select,li,small,output,input[type=text]",
+      );
       expect(ratios.length).toBeGreaterThan(60);
       expect(Math.min(...ratios), scheme).toBeGreaterThanOrEqual(4.5);
       await page.context().close();

@@ -1,12 +1,12 @@
 // Executes the notebooks: what their texts tell to run is run, every cell is evaluated in a browser that reaches no network, and
 // the pages as they then stand go to out/notebooks/, without script.
 import { execFileSync } from "node:child_process";
-import { existsSync, mkdirSync, readdirSync, readFileSync, realpathSync, writeFileSync } from "node:fs";
+import { mkdirSync, readdirSync, readFileSync, realpathSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { deserialize } from "@observablehq/notebook-kit";
 import { DOMParser } from "linkedom";
-import { chromium } from "playwright-core";
+import { launchBrowser } from "./browser.mjs";
 import { inlined } from "./inlined.mjs";
 import { bundleNotebook, pageStyle } from "./notebook-page.mjs";
 
@@ -35,14 +35,7 @@ export async function executeNotebooks(folder) {
   for (const command of new Set(notebooks.flatMap(commandsOf))) run(folder, command);
   mkdirSync(join(folder, "out/notebooks"), { recursive: true });
   const style = await pageStyle();
-  const executablePath = process.env.SEATSPREAD_CHROMIUM ?? "/usr/bin/chromium";
-  if (!existsSync(executablePath)) {
-    throw new Error(`no Chromium at ${executablePath}: install one, or name it in SEATSPREAD_CHROMIUM`);
-  }
-  const browser = await chromium.launch({
-    executablePath,
-    args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"],
-  });
+  const browser = await launchBrowser();
   try {
     return await Promise.all(
       notebooks.map(async (notebook) => {

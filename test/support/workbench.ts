@@ -1,8 +1,9 @@
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import { type Browser, chromium, type Page } from "playwright-core";
+import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect } from "vitest";
+import { launchBrowser } from "./browser.mjs";
 import { seatspread, workFolder } from "./cli.ts";
 
 export interface Opened {
@@ -13,18 +14,11 @@ export interface Opened {
 
 /** A browser and a folder for the tests of one file, with what they do over and over. */
 export function workbench() {
-  const executablePath = process.env.SEATSPREAD_CHROMIUM ?? "/usr/bin/chromium";
   const folder = workFolder();
   let browser: Browser;
 
   beforeAll(async () => {
-    if (!existsSync(executablePath)) {
-      throw new Error(`no Chromium at ${executablePath}: install one, or name it in SEATSPREAD_CHROMIUM`);
-    }
-    browser = await chromium.launch({
-      executablePath,
-      args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"],
-    });
+    browser = await launchBrowser();
   }, 60_000);
 
   afterAll(async () => {

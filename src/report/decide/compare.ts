@@ -4,7 +4,8 @@ import type { ComparedVariant, CompareResult } from "../../studies/decide/result
 import { figure } from "../figures/figure.ts";
 import { drawPlot, type Format } from "../figures/plot.ts";
 import type { Markup } from "../html.ts";
-import { clip, count, interval, listing, NOTHING, percent, tidyPercent } from "../words.ts";
+import { count, interval, listing, NOTHING, percent, tidyPercent } from "../words.ts";
+import { namedRows } from "./named-rows.ts";
 import { variantsFigure } from "./variants-figure.ts";
 import type { DecisionView } from "./view.ts";
 import {
@@ -183,29 +184,17 @@ function differenceFigure(result: CompareResult): Markup {
   const all = rows.flatMap(({ value, low, high }) => [value, low, high]);
   const ends = [Math.min(0, ...all), Math.max(0, ...all)];
   const room = Math.max(1e-3, ends[1] - ends[0]) * 0.06;
-  const draw = (format: Format, name: string) => {
-    const narrow = format === "narrow";
-    const most = narrow ? 16 : 36;
-    const labels = new Map(rows.map((row) => [row.key, clip(row.name, most)]));
-    const widest = Math.max(...[...labels.values()].map((label) => label.length));
-    return drawPlot(
+  const names = rows.map((row) => row.name);
+  const draw = (format: Format, name: string) =>
+    drawPlot(
       {
-        height: 56 + 26 * rows.length,
-        marginLeft: 20 + 7.2 * widest,
-        marginRight: 18,
-        marginBottom: 40,
+        ...namedRows(names, format, { narrow: 16, wide: 36 }),
         x: {
           domain: [ends[0] - room, ends[1] + room],
           label: "points of yield against as it stands",
           labelArrow: "none",
           labelAnchor: "center",
-          ticks: narrow ? 4 : 8,
-        },
-        y: {
-          domain: rows.map(({ key }) => key),
-          label: null,
-          tickFormat: (key: string) => labels.get(key) ?? "",
-          tickSize: 0,
+          ticks: format === "narrow" ? 4 : 8,
         },
         marks: [
           Plot.barX(rows, { x1: 0, x2: "value", y: "key", fill: "var(--bar)", insetTop: 4, insetBottom: 4 }),
@@ -216,7 +205,6 @@ function differenceFigure(result: CompareResult): Markup {
       format,
       name,
     );
-  };
   return figure({
     title: "What each change does to the yield",
     draw,

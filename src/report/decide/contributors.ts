@@ -6,7 +6,8 @@ import { figure } from "../figures/figure.ts";
 import { drawPlot, type Format } from "../figures/plot.ts";
 import type { Markup } from "../html.ts";
 import { swatch } from "../palette.ts";
-import { capital, clip, count, decimal, listing, quantity } from "../words.ts";
+import { capital, count, decimal, listing, quantity } from "../words.ts";
+import { namedRows } from "./named-rows.ts";
 import type { DecisionView } from "./view.ts";
 import { signedPoints, signOf, withInterval } from "./words.ts";
 
@@ -145,27 +146,17 @@ function indexFigure(result: ContributorsStudyResult): Markup {
     high: cause.yield.total.highRatio,
     alone: Math.max(0, cause.yield.firstOrder.indexRatio),
   }));
-  const draw = (format: Format, name: string) => {
-    const most = format === "narrow" ? 16 : 40;
-    const labels = shown.map((cause) => clip(capital(short(cause)), most));
-    return drawPlot(
+  const names = shown.map((cause) => capital(short(cause)));
+  const draw = (format: Format, name: string) =>
+    drawPlot(
       {
-        height: 56 + 26 * rows.length,
-        marginLeft: 20 + 7.2 * Math.max(...labels.map(({ length }) => length)),
-        marginRight: 18,
-        marginBottom: 40,
+        ...namedRows(names, format, { narrow: 16, wide: 40 }),
         x: {
           domain: [0, Math.max(1e-3, ...rows.map(({ high, total }) => Math.max(high, total)))],
           label: "index of the yield",
           labelArrow: "none",
           labelAnchor: "center",
           ticks: format === "narrow" ? 4 : 8,
-        },
-        y: {
-          domain: rows.map(({ key }) => key),
-          label: null,
-          tickSize: 0,
-          tickFormat: (key: string) => labels[Number(key)],
         },
         marks: [
           Plot.barX(rows, { x1: 0, x2: "total", y: "key", fill: "var(--bar)", insetTop: 3, insetBottom: 3 }),
@@ -176,7 +167,6 @@ function indexFigure(result: ContributorsStudyResult): Markup {
       format,
       name,
     );
-  };
   return figure({
     title: "Which causes decide whether a unit is good",
     draw,

@@ -5,7 +5,8 @@ import { figure } from "../figures/figure.ts";
 import { drawPlot, type Format } from "../figures/plot.ts";
 import type { Markup } from "../html.ts";
 import { LOOKS, swatch } from "../palette.ts";
-import { clip, count, decimal, interval, listing, NOTHING, percent, significant, tidyPercent } from "../words.ts";
+import { count, decimal, interval, listing, NOTHING, percent, significant, tidyPercent } from "../words.ts";
+import { namedRows } from "./named-rows.ts";
 import type { DecisionView } from "./view.ts";
 import { differenceCell, differenceWords, reaches, signOf, withInterval } from "./words.ts";
 
@@ -152,9 +153,8 @@ function methodsFigure(result: MethodsResult): Markup {
       },
     ];
   });
+  const names = result.methods.map((method) => method.name);
   const draw = (format: Format, name: string) => {
-    const most = format === "narrow" ? 15 : 32;
-    const labels = result.methods.map((method) => clip(method.name, most));
     const marks = (["target", "service", "scrap"] as const).flatMap((kind) => {
       const bars = rows.filter((row) => row.kind === kind);
       const shape = {
@@ -172,22 +172,13 @@ function methodsFigure(result: MethodsResult): Markup {
     });
     return drawPlot(
       {
-        height: 56 + 28 * labels.length,
-        marginLeft: 20 + 7.2 * Math.max(...labels.map(({ length }) => length)),
-        marginRight: 18,
-        marginBottom: 40,
+        ...namedRows(names, format, { narrow: 15, wide: 32 }, 28),
         x: {
           domain: [0, 100],
           label: "per cent of the units",
           labelArrow: "none",
           labelAnchor: "center",
           ticks: format === "narrow" ? 3 : 6,
-        },
-        y: {
-          domain: labels.map((_, place) => String(place)),
-          label: null,
-          tickSize: 0,
-          tickFormat: (key: string) => labels[Number(key)],
         },
         marks,
       },

@@ -5,7 +5,8 @@ import { figure } from "../figures/figure.ts";
 import { drawPlot, type Format } from "../figures/plot.ts";
 import type { Markup } from "../html.ts";
 import { lineSwatch, swatch } from "../palette.ts";
-import { clip, count, interval, listing, percent, points } from "../words.ts";
+import { count, interval, listing, percent, points } from "../words.ts";
+import { namedRows } from "./named-rows.ts";
 import type { DecisionView } from "./view.ts";
 import { differenceCell, differenceWords, shown, signOf, withInterval } from "./words.ts";
 
@@ -145,28 +146,17 @@ function rangesFigure(order: readonly ParameterRange[], baseRatio: number): Mark
     Math.max(100 * baseRatio, ...rows.map(({ high }) => high)),
   ];
   const room = Math.max(1e-3, ends[1] - ends[0]) * 0.06;
-  const draw = (format: Format, name: string) => {
-    const narrow = format === "narrow";
-    const labels = new Map(rows.map((row) => [row.key, clip(row.name, narrow ? 16 : 36)]));
-    const widest = Math.max(...[...labels.values()].map((label) => label.length));
-    return drawPlot(
+  const names = rows.map((row) => row.name);
+  const draw = (format: Format, name: string) =>
+    drawPlot(
       {
-        height: 56 + 26 * rows.length,
-        marginLeft: 20 + 7.2 * widest,
-        marginRight: 18,
-        marginBottom: 40,
+        ...namedRows(names, format, { narrow: 16, wide: 40 }),
         x: {
           domain: [Math.max(0, ends[0] - room), Math.min(100, ends[1] + room)],
           label: "good in every state, %",
           labelArrow: "none",
           labelAnchor: "center",
-          ticks: narrow ? 4 : 8,
-        },
-        y: {
-          domain: rows.map(({ key }) => key),
-          label: null,
-          tickFormat: (key: string) => labels.get(key) ?? "",
-          tickSize: 0,
+          ticks: format === "narrow" ? 4 : 8,
         },
         marks: [
           Plot.barX(rows, { x1: "low", x2: "high", y: "key", fill: "var(--bar)", insetTop: 5, insetBottom: 5 }),
@@ -184,7 +174,6 @@ function rangesFigure(order: readonly ParameterRange[], baseRatio: number): Mark
       format,
       name,
     );
-  };
   return figure({
     title: "How far each parameter takes the yield",
     draw,
