@@ -164,16 +164,16 @@ const VARIANTS = "scenarios/press-roller-variants.yaml";
 const FEW = ["--samples", "2048"];
 
 describe("the result of every command that writes one", { timeout: 120_000 }, () => {
-  /** What each command says, where its result is, and a number in it to be moved by one bit. */
-  const commands: readonly (readonly [string, readonly string[], string, readonly (string | number)[]])[] = [
+  /** What each command says, what it is called with, where its result is, and a number in it to be moved by one bit. */
+  const commands: readonly (readonly [RegExp, readonly string[], string, readonly (string | number)[]])[] = [
     [
-      "compare",
+      /as it stands/,
       ["compare", VARIANTS, ...FEW, "--with", "C4: bearings.both.clearanceGroup=C4"],
       "out/press-roller-variants/compare",
       ["variants", 1, "shares", "good", "ratio"],
     ],
     [
-      "sweep",
+      /The yield is greatest with/,
       [
         "sweep",
         VARIANTS,
@@ -185,49 +185,60 @@ describe("the result of every command that writes one", { timeout: 120_000 }, ()
       ["series", 1, "cells", 2, "shares", "bench", "highRatio"],
     ],
     [
-      "centre",
+      /takes the yield furthest: from/,
+      [
+        "ranges",
+        VARIANTS,
+        ...FEW,
+        ...["--over", "states.hot.housing=80..200 degC/3", "--over", "bearings.both.clearanceGroup=CN,C3"],
+      ],
+      "out/press-roller-variants/ranges",
+      ["parameters", 1, "span", "highRatio"],
+    ],
+    [
+      /Change the axle spacer from 54\.000 mm to 54\.002 mm/,
       ["centre", VARIANTS, ...FEW, "--resolution", "2 um", "--scrap", "12", "--seed", "centre"],
       "out/press-roller-variants/centre",
       ["best", "offsetMm"],
     ],
     [
-      "allocate",
+      /For 97 % good in every state draw/,
       ["allocate", "scenarios/feed-roller-tolerances.yaml", ...FEW, "--yield", "97%", "--grades"],
       "out/feed-roller-tolerances/allocate",
       ["current", "good", "ratio"],
     ],
     [
-      "contributors",
+      /Which units fail is decided above all by/,
       ["contributors", VARIANTS, ...FEW],
       "out/press-roller-variants/contributors",
       ["causes", 0, "yield", "total", "indexRatio"],
     ],
     [
-      "methods",
+      /Most units are good in every state with/,
       ["methods", VARIANTS, ...FEW, "--groups", "2", "--price", "as machined=2.5"],
       "out/press-roller-variants/methods",
       ["methods", 0, "shares", "good", "ratio"],
     ],
     [
-      "shims",
+      /Choose the shim of each unit by the measured dimensions/,
       ["shims", "scenarios/gearbox-input.yaml", ...FEW, "--batch", "400", "--service", "99%"],
       "out/gearbox-input/shims",
       ["chosen", "good", "ratio"],
     ],
     [
-      "batch",
+      /Of the next 100 units/,
       ["batch", "scenarios/pump-motor-batch.yaml", "--size", "100", "--samples", "20000"],
       "out/pump-motor-batch/batch",
       ["good", "sd"],
     ],
     [
-      "audit",
+      /the chance that/,
       ["audit", "scenarios/winder-roll-audit.yaml", "--readings", "unit.csv", "--samples", "4000"],
       "out/winder-roll-audit/audit",
       ["good", "shareRatio"],
     ],
     [
-      "fit",
+      /measuredFile: parts\.csv/,
       [
         "fit",
         "parts.csv",
@@ -249,13 +260,17 @@ describe("the result of every command that writes one", { timeout: 120_000 }, ()
   });
 
   test.each(commands)(
-    "%s: made again from the result alone, only the bit that was put off differs, and versions stand in it",
-    (_, words, at, place) => {
-      expect(
-        seatspread(folder, [...words, "-q"].slice(0, words[0] === "fit" ? -1 : undefined)).code,
-      ).toBeLessThanOrEqual(1);
+    "$1.0: says what it found on terminal and page; made again from the result alone, only the bit that was put off differs, and versions stand in it",
+    (said, words, at, place) => {
+      const { code, stdout, stderr } = seatspread(folder, words);
+      expect(code).toBeLessThanOrEqual(1);
+      expect(stderr).not.toMatch(/internal/);
+      expect(stdout.replace(/\s+/g, " ")).toMatch(said);
+      expect(stdout).not.toMatch(/NaN|undefined|Infinity/);
       const file = `${at}/result.json`;
       const content = JSON.parse(readFileSync(join(folder, file), "utf8"));
+      expect(content.study).toBe(words[0]);
+      expect(content.verdict.length).toBeGreaterThan(0);
       const last = place.at(-1)!;
       const around = place.slice(0, -1).reduce((node, key) => node[key], content);
       const value = around[last] as number;
@@ -285,6 +300,7 @@ describe("the result of every command that writes one", { timeout: 120_000 }, ()
         expect(metadata, name).toEqual(expect.arrayContaining([version, platform, String(resultVersion), ...own]));
       }
       const page = readFileSync(join(folder, at, "report.html"), "utf8");
+      expect(page).not.toMatch(/NaN|undefined|<script/);
       for (const word of [version, platform, ...own]) expect(page, word).toContain(word);
     },
   );
