@@ -90,6 +90,9 @@ function unnamed(value: unknown, allowed: ReadonlySet<string>, path: readonly st
   );
 }
 
+/** Where rare outcomes are looked for too: their fields are the same in all results. */
+const WITH_RARE: ReadonlySet<string> = new Set(["router-spindle.yaml", "oven-conveyor-wheel.yaml"]);
+
 describe.each(SHIPPED)("%s", (file) => {
   let scenario: ResolvedScenario;
   beforeAll(() => {
@@ -102,7 +105,8 @@ describe.each(SHIPPED)("%s", (file) => {
   });
 
   test("every numeric field of a result and of an opened unit ends in its unit or stands beside it", async () => {
-    const { finding } = await runStudy(scenario);
+    const { finding } = await runStudy(scenario, { rare: WITH_RARE.has(file) });
+    if (WITH_RARE.has(file)) expect(finding.rare).not.toEqual([]);
     expect(unnamed(finding, new Set([...WITHOUT_UNIT, ...AS_WRITTEN]))).toEqual([]);
     expect(unnamed(openUnit(scenario, 3), WITHOUT_UNIT)).toEqual([]);
   });

@@ -6,28 +6,20 @@ import { centreVerdict } from "../report/decide/centre.ts";
 import { compareVerdict } from "../report/decide/compare.ts";
 import { contributorsVerdict } from "../report/decide/contributors.ts";
 import { methodsVerdict } from "../report/decide/methods.ts";
+import { rangesVerdict } from "../report/decide/ranges.ts";
 import { shimsVerdict } from "../report/decide/shims.ts";
 import { sweepVerdict } from "../report/decide/sweep.ts";
 import { verdict } from "../report/verdict.ts";
 import { applyOverrides } from "../scenario/overrides.ts";
 import { openContent, type VariableScenario } from "../scenario/source.ts";
 import type { ResolvedScenario } from "../scenario/types.ts";
-import { auditUnit } from "../studies/audit/audit.ts";
-import { studyBatch } from "../studies/batch/batch.ts";
-import { type AllocateRequest, allocate } from "../studies/decide/allocate.ts";
-import { type CentreRequest, centreNominal } from "../studies/decide/centre.ts";
-import { type CompareRequest, compareVariants } from "../studies/decide/compare.ts";
-import { type ContributorsRequest, studyContributors } from "../studies/decide/contributors.ts";
-import { compareMethods, type MethodsRequest } from "../studies/decide/methods.ts";
-import { planShims, type ShimsRequest } from "../studies/decide/shims.ts";
-import { type SweepRequest, sweepScenario } from "../studies/decide/sweep.ts";
-import type { StudyName } from "../studies/reproduce/asked.ts";
 import { endOfRun, type ResultRecord } from "../studies/reproduce/record.ts";
 import { runYield, yieldSetup } from "../studies/yield.ts";
 import { createExecutor, loadKernel } from "./commands/common.ts";
 import { type FitAsked, fitTable } from "./fit-table.ts";
-import { paced } from "./paced.ts";
+import { judge } from "./judge.ts";
 import type { ProgressLine } from "./progress.ts";
+import type { FindingOf, JudgedStudy, RequestOf } from "./studies.ts";
 import { MAKER } from "./texts.ts";
 
 /** How a run is executed; no result depends on it. */
@@ -50,46 +42,38 @@ export async function again(
 ): Promise<object> {
   if (record.study === "fit") return fitAgain(record.asked as FitAsked, path);
   const source = sourceOf(record, path);
-  const result = await judgeAgain(record, source, execution, progress);
+  const result =
+    record.study === "run"
+      ? await runAgain(record, source.base, execution, progress)
+      : await judgeAgain(record.study, record.asked, source, progress);
   // The name of the scenario was set here; what it holds beside is told by its hash.
   return { ...result, scenario: record.scenario };
 }
 
-async function judgeAgain(
-  record: ResultRecord,
-  source: VariableScenario,
-  execution: Execution,
+/** How each study puts what it found into words. */
+const VERDICTS: { readonly [Study in JudgedStudy]: (finding: FindingOf<Study>) => readonly string[] } = {
+  audit: auditVerdict,
+  batch: batchVerdict,
+  compare: compareVerdict,
+  sweep: sweepVerdict,
+  ranges: rangesVerdict,
+  centre: centreVerdict,
+  allocate: allocateVerdict,
+  contributors: contributorsVerdict,
+  methods: methodsVerdict,
+  shims: shimsVerdict,
+};
+
+async function judgeAgain<Study extends JudgedStudy>(
+  study: Study,
+  asked: unknown,
+  { fileName, base }: VariableScenario,
   progress: ProgressLine,
 ): Promise<object> {
-  /** What was asked for: its shape was checked when the record was read. */
-  const request = <Request>() => ({ ...(record.asked as object), maker: MAKER }) as Request;
-  const said = <Finding extends object>(finding: Finding, words: (finding: Finding) => readonly string[]) => ({
-    ...finding,
-    verdict: words(finding),
-  });
-  const study = record.study as Exclude<StudyName, "fit">;
-  switch (study) {
-    case "run":
-      return runAgain(record, source.base, execution, progress);
-    case "audit":
-      return said(auditUnit(source.base, MAKER).finding, auditVerdict);
-    case "batch":
-      return said(studyBatch(source.base, MAKER), batchVerdict);
-    case "compare":
-      return said(await paced(compareVariants(source, request<CompareRequest>()), progress), compareVerdict);
-    case "sweep":
-      return said(await paced(sweepScenario(source, request<SweepRequest>()), progress), sweepVerdict);
-    case "centre":
-      return said(centreNominal(source.base, request<CentreRequest>()), centreVerdict);
-    case "allocate":
-      return said(allocate(source, request<AllocateRequest>()), allocateVerdict);
-    case "contributors":
-      return said(studyContributors(source.base, request<ContributorsRequest>()), contributorsVerdict);
-    case "methods":
-      return said(compareMethods(source, request<MethodsRequest>()), methodsVerdict);
-    case "shims":
-      return said(planShims(source, request<ShimsRequest>()), shimsVerdict);
-  }
+  // The shape of what was asked for was checked when the record was read.
+  const request = (asked ?? {}) as RequestOf<Study>;
+  const finding = await judge(study, fileName, base, request, progress);
+  return { ...finding, verdict: VERDICTS[study](finding) };
 }
 
 async function runAgain(

@@ -35,6 +35,11 @@ export function readScenarioText(path: string): string {
   return readText(path, { what: "a scenario", kind: ".yaml", mostBytes: SCENARIO_BYTES });
 }
 
+/** The same for a list of sweeps. */
+export function readListText(path: string): string {
+  return readText(path, { what: "a list", kind: ".txt", mostBytes: SCENARIO_BYTES });
+}
+
 /** The same for the result of a run. */
 export function readResultText(path: string): string {
   return readText(path, { what: "a result", kind: ".json", mostBytes: RESULT_BYTES });

@@ -12,6 +12,7 @@ import { contributorsCommand } from "./commands/contributors.ts";
 import { fitCommand } from "./commands/fit.ts";
 import { mergeCommand } from "./commands/merge.ts";
 import { methodsCommand } from "./commands/methods.ts";
+import { rangesCommand } from "./commands/ranges.ts";
 import { reproduceCommand } from "./commands/reproduce.ts";
 import { runCommand } from "./commands/run.ts";
 import { schemaCommand } from "./commands/schema.ts";
@@ -46,6 +47,7 @@ for (const command of [
   allocateCommand,
   compareCommand,
   sweepCommand,
+  rangesCommand,
   reproduceCommand,
   contributorsCommand,
   methodsCommand,

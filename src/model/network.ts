@@ -10,7 +10,7 @@
  * makes more heat than it gets rid of has no rest short of binding: thermal runaway.
  */
 import { frictionHeatW, viscousTorqueNmm } from "../physics/friction-torque.ts";
-import { factorise, substitute } from "../physics/small-cholesky.ts";
+import { factoriseConductances, settleRises } from "../physics/thermal-network.ts";
 import { ZONES } from "../scenario/types.ts";
 import type { StateColumns, Workspace } from "./columns.ts";
 import { torqueOfLoad } from "./friction.ts";
@@ -29,10 +29,9 @@ const LEAST_HEAT_W = 1e-7;
 const HIGHEST_RISE_K = 500;
 const MOST_TRIALS = 80;
 
-/** Scratch of the elimination; the lower triangle of a symmetric matrix. */
-const matrix = new Float64Array(NODES * NODES);
+/** Scratch of the solution. */
+const factor = new Float64Array(NODES * NODES);
 const vector = new Float64Array(NODES);
-const floors = new Float64Array(NODES);
 
 /** Fills what the network makes of the state before any friction, per unit. */
 export function fillNetwork(
@@ -43,31 +42,27 @@ export function fillNetwork(
   columns: NetworkColumns,
 ): void {
   const { baseK, perHeatA, perHeatB, viscousA, viscousB, wattsPerNmm } = columns;
+  const { paths, conductances } = network;
   const ambient = inputs[network.ambient];
   const speed = inputs[network.speed];
   const viscosity = inputs[network.viscosity];
   const [a, b] = plan.torques;
   for (let i = 0; i < count; i += 1) {
-    matrix.fill(0);
-    for (const { from, to, conductance } of network.links) {
-      const g = inputs[conductance][i];
-      matrix[from * NODES + from] += g;
-      if (to < 0) continue;
-      matrix[to * NODES + to] += g;
-      matrix[Math.max(from, to) * NODES + Math.min(from, to)] -= g;
+    for (let path = 0; path < conductances.length; path += 1) {
+      paths.conductancesWPerK[path] = inputs[conductances[path]][i];
     }
-    factorise(matrix, NODES, NODES, floors);
+    factoriseConductances(paths, factor);
     vector.fill(0);
     for (const { node, heat } of network.heats) vector[node] += inputs[heat][i];
-    substitute(matrix, NODES, NODES, vector);
+    settleRises(paths, factor, vector);
     for (let node = 0; node < NODES; node += 1) baseK[node][i] = vector[node] + ambient[i] - 20;
     vector.fill(0);
     vector[BALLS_A] = 1;
-    substitute(matrix, NODES, NODES, vector);
+    settleRises(paths, factor, vector);
     for (let node = 0; node < NODES; node += 1) perHeatA[node][i] = vector[node];
     vector.fill(0);
     vector[BALLS_B] = 1;
-    substitute(matrix, NODES, NODES, vector);
+    settleRises(paths, factor, vector);
     for (let node = 0; node < NODES; node += 1) perHeatB[node][i] = vector[node];
     const factorA = network.isOilBath ? a.oilBathFactor : a.greaseFactor;
     const factorB = network.isOilBath ? b.oilBathFactor : b.greaseFactor;

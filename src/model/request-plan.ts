@@ -1,3 +1,5 @@
+import { type CompiledThermalNetwork, compileThermalNetwork } from "../physics/thermal-network.ts";
+import { networkOf } from "../scenario/heat-network.ts";
 import {
   type DutyState,
   type GapChain,
@@ -71,9 +73,12 @@ export function planGap(gap: GapChain | null, arrangementSign: number, measuredA
   };
 }
 
-/** A heat balance with bodies by number, in the order of the zones; −1 is ambient. */
+/** A heat balance with bodies by number, in the order of the zones. */
 export interface NetworkPlan {
-  readonly links: readonly { readonly from: number; readonly to: number; readonly conductance: VariableIndex }[];
+  /** Its conductances are those of the unit at work. */
+  readonly paths: CompiledThermalNetwork;
+  /** One a path. */
+  readonly conductances: readonly VariableIndex[];
   readonly heats: readonly { readonly node: number; readonly heat: VariableIndex }[];
   readonly ambient: VariableIndex;
   readonly speed: VariableIndex;
@@ -86,11 +91,8 @@ export function planNetwork(scenario: ResolvedScenario, { network }: DutyState):
   if (network === null) return null;
   const { ambient, heats, speed, viscosity }: NetworkState = network;
   return {
-    links: scenario.heatPaths.map(({ from, to, conductance }) => ({
-      from: ZONES.indexOf(from),
-      to: to === "ambient" ? -1 : ZONES.indexOf(to),
-      conductance,
-    })),
+    paths: compileThermalNetwork(networkOf(scenario.heatPaths)),
+    conductances: scenario.heatPaths.map(({ conductance }) => conductance),
     heats: heats.map(({ zone, heat }) => ({ node: ZONES.indexOf(zone), heat })),
     ambient,
     speed,

@@ -1,4 +1,4 @@
-/** Symmetric positive definite systems of up to six unknowns, in place and without allocation. */
+/** Symmetric positive definite systems of a few unknowns, in place and without allocation. */
 
 /**
  * Cholesky factor of the leading n×n block, over itself (lower triangle).

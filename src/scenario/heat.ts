@@ -2,6 +2,7 @@ import { InputError } from "../errors.ts";
 import { compileThermalNetwork } from "../physics/thermal-network.ts";
 import { didYouMean } from "../units/nearest.ts";
 import { readDrawn } from "./drawn.ts";
+import { networkOf } from "./heat-network.ts";
 import type { Ledger } from "./ledger.ts";
 import type { Running } from "./running.ts";
 import type { StateEntry } from "./schema.ts";
@@ -68,9 +69,8 @@ function pairs<T extends string>(from: readonly Zone[], to: readonly T[]): [Zone
 }
 
 function refuseIsolated(ledger: Ledger, paths: readonly HeatPath[]): void {
-  const links = paths.map(({ from, to }) => ({ from, to: to === "ambient" ? null : to, conductanceWPerK: 1 }));
   try {
-    compileThermalNetwork({ nodes: [...ZONES], links });
+    compileThermalNetwork(networkOf(paths));
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
     for (const problem of error.problems) ledger.problem({ ...problem, path: "thermal.paths" });

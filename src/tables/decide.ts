@@ -1,5 +1,12 @@
 import type { DifferenceEstimate, RatioEstimate } from "../studies/decide/assess.ts";
-import type { CentrePoint, CentreResult, CompareResult, Shares, SweepResult } from "../studies/decide/result.ts";
+import type {
+  CentrePoint,
+  CentreResult,
+  CompareResult,
+  RangesResult,
+  Shares,
+  SweepResult,
+} from "../studies/decide/result.ts";
 import { figure, type SummaryRow } from "./summary-rows.ts";
 
 export function estimateRow(
@@ -66,6 +73,20 @@ export function sweepRows({ over, and, series }: SweepResult): SummaryRow[] {
       figure({ scope: "every state", measure: "crossing", item: name }, direction, at, over.unit ?? "", { low, high }),
     ),
   ]);
+}
+
+/** Every value of every parameter, one figure a row; `item` is the change, or the parameter. */
+export function rangesRows({ base, parameters }: RangesResult): SummaryRow[] {
+  return [
+    ...sharesRows("as it stands", base.shares, base.method),
+    ...parameters.flatMap(({ path, values, cells, span }) => [
+      ...cells.flatMap(({ shares, method, difference }, place) => {
+        const item = `${path}=${values[place].text}`;
+        return [...sharesRows(item, shares, method), differenceRow("every state", "yield", item, difference)];
+      }),
+      differenceRow("every state", "yield over the range", path, span),
+    ]),
+  ];
 }
 
 /** Every figure of a centred nominal; `item` is which nominal. */

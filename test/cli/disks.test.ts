@@ -8,7 +8,7 @@ import { mountSmallDisk } from "../support/small-disk.ts";
 
 const folder = workFolder();
 const ROLLER = "scenarios/laminating-roller.yaml";
-const SMALL = ["run", ROLLER, "--samples", "500", "-q"];
+const SMALL = ["run", ROLLER, "--samples", "500", "--no-rare", "-q"];
 
 /** Room for the small result (0.7 MB) and 8 kB more. Without the right to mount, a limit of the shell has to do. */
 const disk = mountSmallDisk(join(folder, "disk"), 1000);
@@ -46,7 +46,7 @@ function onFullDisk(args: readonly string[]) {
 
 describe(`a disk that fills up (${fullDisk}) is named, with exit code 2; nothing half-written stays, the earlier result does`, () => {
   test.each([
-    ["run", ["run", ROLLER, "--samples", "20000", "-q", "--out", "disk/out"]],
+    ["run", ["run", ROLLER, "--samples", "20000", "--no-rare", "-q", "--out", "disk/out"]],
     [
       "run --shard",
       ["run", ROLLER, "--samples", "60000", "--shard", "1/2", "--keep-samples", "30000", "-q", "--out", "disk/out"],
@@ -96,7 +96,16 @@ describe("a place that cannot be written to is named, with exit code 2", () => {
   }, 60_000);
 
   test("a folder that vanishes during the run", async () => {
-    const { ended } = startSeatspread(folder, ["run", ROLLER, "--samples", "300000", "--out", "gone", "-q"]);
+    const { ended } = startSeatspread(folder, [
+      "run",
+      ROLLER,
+      "--samples",
+      "300000",
+      "--no-rare",
+      "--out",
+      "gone",
+      "-q",
+    ]);
     const place = join(folder, "gone");
     const started = Date.now();
     while (!(existsSync(place) && readdirSync(place).length > 0) && Date.now() - started < 30_000) await wait(10);

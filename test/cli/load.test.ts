@@ -1,9 +1,8 @@
-import { existsSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { setTimeout as wait } from "node:timers/promises";
 import { beforeAll, describe, expect, test } from "vitest";
 import { parse, stringify } from "yaml";
-import { contents, onTerminal, seatspread, startSeatspread, withoutMarks, workFolder } from "../support/cli.ts";
+import { onTerminal, seatspread, withoutMarks, workFolder } from "../support/cli.ts";
 
 /** Many scenarios in one study. `SEATSPREAD_TEST_LOAD=1000` does it at the full size. */
 const MANY = Number(process.env.SEATSPREAD_TEST_LOAD ?? 40);
@@ -25,9 +24,23 @@ function writeVariants(count: number): void {
   writeFileSync(join(folder, file(count)), stringify(scenario));
 }
 
+/** A press roller with so many shims in its stack, and a list that moves the thickness of each between two values. */
+function writeParameters(count: number): void {
+  const scenario = parse(readFileSync(join(folder, "scenarios/press-roller-variants.yaml"), "utf8"));
+  const names = Array.from({ length: count }, (_, place) => `leaf ${place + 1}`);
+  scenario.variants = undefined;
+  for (const name of names) {
+    scenario.chain.push({ name, side: "shaft", length: "0.05 mm" });
+    scenario.chain.push({ name: `seat of ${name}`, side: "housing", length: "0.05 mm" });
+  }
+  writeFileSync(join(folder, "parameters.yaml"), stringify(scenario));
+  const line = (name: string, place: number) => `chain.${name}.length = 0.05 mm, ${0.051 + 0.001 * (place % 9)} mm`;
+  writeFileSync(join(folder, "parameters.txt"), names.map(line).join("\n"));
+}
+
 beforeAll(() => {
   writeVariants(MANY);
-  writeVariants(2000);
+  writeParameters(MANY);
 });
 
 describe(`${MANY} scenarios in one study`, { timeout: 1_200_000 }, () => {
@@ -61,38 +74,18 @@ describe(`${MANY} scenarios in one study`, { timeout: 1_200_000 }, () => {
     expect(group).toBe("CN");
     expect(read().series[0].cells).toEqual(single.series[0].cells);
   });
-});
 
-describe("a study of thousands that is interrupted", { timeout: 120_000 }, () => {
-  const earlier = ["--samples", "1024", "-q"];
-
-  test.each([
-    ["compare", ["compare", file(2000)], ["--with", "bearings.both.clearanceGroup=C4"]],
-    ["sweep", ["sweep", file(2000)], ["--over", "bearings.both.clearanceGroup=CN,C4"]],
-  ] as const)(
-    "%s: ends at once with 130, leaves nothing half-written and the earlier result as it was",
-    async (name, words, few) => {
-      expect(seatspread(folder, [...words, ...few, ...earlier]).code).toBeLessThanOrEqual(1);
-      const out = join(folder, "out");
-      const before = contents(out);
-      expect(Object.keys(before)).toContain(`variants-2000/${name}/result.json`);
-      const many = name === "sweep" ? ["--over", "states.hot.housing=60..140 degC/1000"] : [];
-      const { child, ended } = startSeatspread(folder, [...words, ...many]);
-      const started = Date.now();
-      const place = join(out, "variants-2000");
-      const writing = () => existsSync(place) && readdirSync(place).some((entry) => entry.endsWith(".tmp"));
-      while (!writing() && Date.now() - started < 30_000) await wait(20);
-      expect(writing()).toBe(true);
-      // In the middle of the work.
-      await wait(800);
-      const killed = Date.now();
-      child.kill("SIGINT");
-      const { code, stdout, stderr } = await ended;
-      expect(code).toBe(130);
-      expect(Date.now() - killed).toBeLessThan(10_000);
-      expect(stderr).toContain("interrupted, nothing was written");
-      expect(stdout).toBe("");
-      expect(contents(out)).toEqual(before);
-    },
-  );
+  test("as many parameters, one at a time, each between two values: with its progress, and the same move has the same effect", () => {
+    const shown = onTerminal(folder, 100, ["ranges parameters.yaml --list parameters.txt", ...SMALL].join(" "));
+    expect(withoutMarks(shown).some((line) => /^\d+ % of \d+ cells · .* left$/.test(line))).toBe(true);
+    const { parameters } = JSON.parse(readFileSync(join(folder, "out/parameters/ranges/result.json"), "utf8"));
+    expect(parameters).toHaveLength(MANY);
+    for (const [place, { cells }] of parameters.entries()) {
+      expect(cells[0].difference.differenceRatio).toBe(0);
+      // A shim more by some micrometres is that, whichever of the stack it is.
+      const twin = parameters[place % 9].cells[1].shares.good.ratio;
+      expect(cells[1].shares.good.ratio).toBeCloseTo(twin, 9);
+      expect(Math.abs(cells[1].difference.differenceRatio)).toBeGreaterThan(1e-6);
+    }
+  });
 });

@@ -146,7 +146,7 @@ test.each([
 test("a run that went on for a time or a precision, and one with measured parts, without a look for what is rare, are done again as they were", () => {
   putBack();
   for (const [scenario, ...options] of [
-    ["belt-tensioner", "--time", "1s"],
+    ["belt-tensioner", "--time", "0.2s"],
     ["laminating-roller", "--precision", "0.2%", "--for", "hot:light"],
     ["press-roller-variants"],
   ]) {

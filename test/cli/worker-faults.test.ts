@@ -11,7 +11,7 @@ const LONG = ["run", ROLLER, "--samples", "2000000", "--workers", "2", "-q"];
 let whole: Record<string, string>;
 
 beforeAll(() => {
-  expect(seatspread(folder, ["run", ROLLER, "--samples", "500", "-q"]).code).toBe(0);
+  expect(seatspread(folder, ["run", ROLLER, "--samples", "500", "--no-rare", "-q"]).code).toBe(0);
   whole = contents(out);
 }, 60_000);
 
@@ -47,4 +47,24 @@ describe("a worker that fails ends the run with its reason and exit code 3, and 
     },
     60_000,
   );
+});
+
+describe("a study's thread that fails ends the command in the same way", () => {
+  test.each([
+    ["throws", withFault('throw new Error("boom");', { at: 0 }), /the study stopped: boom/],
+    ["ends as if all were well", withFault("process.exit(0);", { at: 0 }), /the study ended before .*\(exit code 0\)/],
+    [
+      "runs out of memory",
+      withFault(OUT_OF_MEMORY, { at: 0, options: "{ resourceLimits: { maxOldGenerationSizeMb: 40 } }" }),
+      /the study stopped: .*memory/,
+    ],
+  ] as const)("one that %s", (_, fault, reason) => {
+    const { code, stdout, stderr } = seatspread(folder, ["centre", ROLLER, "-q"], fault);
+    expect(stderr).toMatch(/^seatspread: internal error, please report it: InternalError: /);
+    expect(stderr).toMatch(reason);
+    expect(code).toBe(3);
+    expect(stdout).toBe("");
+    expect(contents(out)).toEqual(whole);
+    expect(processesIn(folder)).toEqual([]);
+  });
 });

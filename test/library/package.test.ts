@@ -66,7 +66,7 @@ describe("what npm pack makes", () => {
       expect(packed).toContain(path);
     }
     const known =
-      /^(?:\.build\/(?:lib\/.+\.(?:js|d\.ts)|\w+\.(?:js|wasm|html))|scenarios\/.+|[A-Z]+(?:\.md)?|package\.json)$/;
+      /^(?:\.build\/(?:lib\/.+\.(?:js|d\.ts)|[\w-]+\.(?:js|wasm|html))|scenarios\/.+|[A-Z]+(?:\.md)?|package\.json)$/;
     expect(packed.filter((path) => !known.test(path))).toEqual([]);
     expect(
       packed.filter((path) => /test|bench|\.map$|node_modules/.test(path) && path !== ".build/workbench.html"),

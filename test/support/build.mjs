@@ -9,6 +9,7 @@ import { buildPage } from "./build-page.mjs";
 const entries = {
   seatspread: "src/cli/main.ts",
   worker: "src/engine/worker.ts",
+  "study-worker": "src/cli/study-worker.ts",
   bench: "test/bench/main.ts",
   battery: "test/battery/main.ts",
 };

@@ -29,6 +29,8 @@ export interface JudgeOptions {
   readonly reader: MeasuredFileReader;
   /** Integrate over the offset too, which takes most of the time. */
   readonly integrates: boolean;
+  /** Look for rare outcomes too, which takes most of what is left. */
+  readonly looksForRare: boolean;
 }
 
 /** Refused with the place, or run on 64 units to a whole result: anything else is a fault. */
@@ -42,7 +44,7 @@ export async function judge(text: string, options: JudgeOptions): Promise<Judgem
     : judgement;
 }
 
-async function judgeUntimed(text: string, { reader, integrates }: JudgeOptions): Promise<Judgement> {
+async function judgeUntimed(text: string, { reader, integrates, looksForRare }: JudgeOptions): Promise<Judgement> {
   try {
     const scenario = parseScenario(text, "fuzzed.yaml", [{ path: "samples", value: SAMPLES }], reader);
     const whole = yieldSetup(scenario, KERNEL);
@@ -50,6 +52,7 @@ async function judgeUntimed(text: string, { reader, integrates }: JudgeOptions):
     const { finding, samples } = await runYield(setup, createLocalExecutor(setup), {
       maker: TEST_MAKER,
       target: null,
+      rare: looksForRare,
       isOver: () => false,
       keepRows: 0,
       onRows: () => {},

@@ -31,7 +31,7 @@ export async function shardBytes(
   return { file: shardFileName(shard, shards), bytes: Buffer.concat(chunks) };
 }
 
-/** Reads, checks and joins the files of a study. */
+/** Reads, checks and joins the files of a study, without a look for what is rare: that is no task of any shard. */
 export async function mergeBytes(files: readonly ShardBytes[]): Promise<{
   finding: Finding;
   samples: SampleTable;
@@ -46,6 +46,7 @@ export async function mergeBytes(files: readonly ShardBytes[]): Promise<{
   const ran = await runYield(setup, mergingExecutor(parts, createLocalExecutor(setup)), {
     maker: TEST_MAKER,
     target: null,
+    rare: false,
     isOver: () => false,
     keepRows: parts[0].keepRows,
     onRows: (rows) => kept.push(rows),

@@ -1,12 +1,16 @@
-/** Arguments for Node that make the workers of the program fail, each for real: what the program sees is what it would see. */
+/**
+ * Arguments for Node that make the workers of the program fail, each for real: what the program sees is what it would see.
+ *
+ * @param at number of the message with which the fault comes over a worker; 0: before its script is read
+ */
 export function withFault(fault: string, { options = "{}", at = 3 } = {}): readonly string[] {
   const code = HOOK.replace("OPTIONS", () => options)
-    .replace("FAULT", () => JSON.stringify(fault))
-    .replace("AT", () => String(at));
+    .replaceAll("FAULT", () => JSON.stringify(fault))
+    .replaceAll("AT", () => String(at));
   return ["--import", `data:text/javascript,${encodeURIComponent(code)}`];
 }
 
-/** Wraps the script of every worker: with one of its messages the fault comes over it. */
+/** Wraps the script of every worker. */
 const HOOK = `
 import workers from "node:worker_threads";
 import { syncBuiltinESMExports } from "node:module";
@@ -15,6 +19,9 @@ const wrapped = (script) => \`
   import { parentPort } from "node:worker_threads";
   const on = parentPort.on.bind(parentPort);
   let messages = 0;
+  if (messages === AT) {
+    \${FAULT}
+  }
   parentPort.on = (name, listener) => on(name, (message) => {
     messages += 1;
     if (messages === AT) {

@@ -1,12 +1,11 @@
 import type { Command } from "commander";
 import { InputError } from "../../errors.ts";
 import { allocateVerdict, allocateView } from "../../report/decide/allocate.ts";
-import { allocate } from "../../studies/decide/allocate.ts";
 import type { AllocateResult } from "../../studies/decide/result.ts";
 import { allocateRows } from "../../tables/allocate.ts";
 import { parseQuantity } from "../../units/quantity.ts";
 import { type DecisionOptions, decide, openStudyScenario, sizeOf, withDecisionOptions } from "../decision.ts";
-import { MAKER } from "../texts.ts";
+import { judge } from "../judge.ts";
 import { parseYield } from "./sweep.ts";
 
 interface AllocateOptions extends DecisionOptions {
@@ -66,15 +65,14 @@ Examples:
         "allocate",
         source.base.name,
         options,
-        () => {
-          const finding = allocate(source, {
+        async () => {
+          const finding = await judge("allocate", path, source.base, {
             targetRatio,
             grid: options.grades ? { kind: "grades" } : { kind: "step", stepMm },
             resolutionMm: length("resolution"),
             movesNominal: !(options.keepNominal ?? false),
             member: options.member ?? null,
             size: sizeOf(options.samples),
-            maker: MAKER,
           });
           const result: AllocateResult = { ...finding, verdict: allocateVerdict(finding) };
           return { result, view: allocateView(result), rows: allocateRows(result) };

@@ -3,14 +3,13 @@ import type { Command } from "commander";
 import { auditPage } from "../../report/audit/page.ts";
 import { auditText } from "../../report/audit/text.ts";
 import { auditVerdict } from "../../report/audit/verdict.ts";
-import { auditUnit } from "../../studies/audit/audit.ts";
 import type { AuditResult } from "../../studies/audit/result.ts";
 import { auditRows } from "../../tables/audit.ts";
 import { sampleMetadata } from "../../tables/samples.ts";
+import { judge } from "../judge.ts";
 import { parseSamples } from "../options.ts";
 import { writeStudy } from "../study-output.ts";
 import { printNotes, terminal } from "../terminal.ts";
-import { MAKER } from "../texts.ts";
 import { loadScenario } from "./common.ts";
 
 interface AuditOptions {
@@ -51,8 +50,8 @@ Examples:
       const more =
         options.readings === undefined ? [] : [{ path: "audit.readingsFile", value: resolve(options.readings) }];
       const scenario = loadScenario(path, options, more);
-      const { files, json, reportPath } = await writeStudy(join(options.out, scenario.name), "audit", () => {
-        const { finding } = auditUnit(scenario, MAKER);
+      const { files, json, reportPath } = await writeStudy(join(options.out, scenario.name), "audit", async () => {
+        const finding = await judge("audit", path, scenario, {});
         const result: AuditResult = { ...finding, verdict: auditVerdict(finding) };
         return {
           result,

@@ -3,14 +3,13 @@ import { type Command, InvalidArgumentError } from "commander";
 import { batchPage } from "../../report/batch/page.ts";
 import { batchText } from "../../report/batch/text.ts";
 import { batchVerdict } from "../../report/batch/verdict.ts";
-import { studyBatch } from "../../studies/batch/batch.ts";
 import type { BatchStudyResult } from "../../studies/batch/result.ts";
 import { batchRows } from "../../tables/batch.ts";
 import { sampleMetadata } from "../../tables/samples.ts";
+import { judge } from "../judge.ts";
 import { parseSamples } from "../options.ts";
 import { writeStudy } from "../study-output.ts";
 import { printNotes, terminal } from "../terminal.ts";
-import { MAKER } from "../texts.ts";
 import { loadScenario } from "./common.ts";
 
 interface BatchOptions {
@@ -48,8 +47,8 @@ Examples:
     .action(async (path: string, options: BatchOptions) => {
       const more = options.size === undefined ? [] : [{ path: "batch.size", value: options.size }];
       const scenario = loadScenario(path, options, more);
-      const { files, json, reportPath } = await writeStudy(join(options.out, scenario.name), "batch", () => {
-        const finding = studyBatch(scenario, MAKER);
+      const { files, json, reportPath } = await writeStudy(join(options.out, scenario.name), "batch", async () => {
+        const finding = await judge("batch", path, scenario, {});
         const result: BatchStudyResult = { ...finding, verdict: batchVerdict(finding) };
         return {
           result,

@@ -1,11 +1,11 @@
 import { type Command, InvalidArgumentError } from "commander";
 import { centreVerdict, centreView } from "../../report/decide/centre.ts";
-import { centreNominal, failurePrices } from "../../studies/decide/centre.ts";
+import { failurePrices } from "../../studies/decide/centre.ts";
 import type { CentreResult } from "../../studies/decide/result.ts";
 import { centreRows } from "../../tables/decide.ts";
 import { parseQuantity } from "../../units/quantity.ts";
 import { type DecisionOptions, decide, openStudyScenario, sizeOf, withDecisionOptions } from "../decision.ts";
-import { MAKER } from "../texts.ts";
+import { judge } from "../judge.ts";
 
 interface CentreOptions extends DecisionOptions {
   readonly resolution: string;
@@ -70,13 +70,12 @@ Examples:
         "centre",
         base.name,
         options,
-        () => {
-          const finding = centreNominal(base, {
+        async () => {
+          const finding = await judge("centre", path, base, {
             resolutionMm,
             member: options.member ?? null,
             prices,
             size: sizeOf(options.samples),
-            maker: MAKER,
           });
           const result: CentreResult = { ...finding, verdict: centreVerdict(finding) };
           return { result, view: centreView(result), rows: centreRows(result) };

@@ -1,13 +1,11 @@
 import type { Command } from "commander";
 import { compareVerdict, compareView } from "../../report/decide/compare.ts";
 import { parseVariant } from "../../scenario/variants.ts";
-import { compareVariants } from "../../studies/decide/compare.ts";
 import type { CompareResult } from "../../studies/decide/result.ts";
 import { compareRows } from "../../tables/decide.ts";
 import { type DecisionOptions, decide, openStudyScenario, sizeOfMany, withDecisionOptions } from "../decision.ts";
-import { paced } from "../paced.ts";
+import { judge } from "../judge.ts";
 import { createProgress } from "../progress.ts";
-import { MAKER } from "../texts.ts";
 
 interface CompareOptions extends DecisionOptions {
   readonly with: readonly string[];
@@ -49,7 +47,7 @@ Examples:
         source.base.name,
         options,
         async () => {
-          const finding = await paced(compareVariants(source, { variants, size, maker: MAKER }), progress);
+          const finding = await judge("compare", path, source.base, { variants, size }, progress);
           const result: CompareResult = { ...finding, verdict: compareVerdict(finding) };
           return { result, view: compareView(result), rows: compareRows(result) };
         },

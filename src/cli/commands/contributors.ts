@@ -1,10 +1,9 @@
 import type { Command } from "commander";
 import { contributorsVerdict, contributorsView } from "../../report/decide/contributors.ts";
-import { studyContributors } from "../../studies/decide/contributors.ts";
 import type { ContributorsStudyResult } from "../../studies/decide/result.ts";
 import { contributorRows } from "../../tables/contributors.ts";
 import { type DecisionOptions, decide, openStudyScenario, sizeOf, withDecisionOptions } from "../decision.ts";
-import { MAKER } from "../texts.ts";
+import { judge } from "../judge.ts";
 
 /** `seatspread contributors`: what drives the preload and the yield. */
 export function contributorsCommand(program: Command): void {
@@ -27,8 +26,8 @@ Examples:
     )
     .action(async (path: string, options: DecisionOptions) => {
       const { base } = openStudyScenario(path, options);
-      process.exitCode = await decide<ContributorsStudyResult>("contributors", base.name, options, () => {
-        const finding = studyContributors(base, { size: sizeOf(options.samples), maker: MAKER });
+      process.exitCode = await decide<ContributorsStudyResult>("contributors", base.name, options, async () => {
+        const finding = await judge("contributors", path, base, { size: sizeOf(options.samples) });
         const result: ContributorsStudyResult = { ...finding, verdict: contributorsVerdict(finding) };
         return { result, view: contributorsView(result), rows: contributorRows(result) };
       });

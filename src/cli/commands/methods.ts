@@ -2,11 +2,10 @@ import { type Command, InvalidArgumentError } from "commander";
 import { InputError } from "../../errors.ts";
 import { methodsVerdict, methodsView } from "../../report/decide/methods.ts";
 import { METHODS_SIZE } from "../../studies/decide/assess.ts";
-import { compareMethods } from "../../studies/decide/methods.ts";
 import type { MethodsResult } from "../../studies/decide/result.ts";
 import { methodsRows } from "../../tables/methods.ts";
 import { type DecisionOptions, decide, openStudyScenario, sizeOf, withDecisionOptions } from "../decision.ts";
-import { MAKER } from "../texts.ts";
+import { judge } from "../judge.ts";
 
 interface MethodsOptions extends DecisionOptions {
   readonly groups: readonly number[];
@@ -61,12 +60,11 @@ Examples:
         "methods",
         source.base.name,
         options,
-        () => {
-          const finding = compareMethods(source, {
+        async () => {
+          const finding = await judge("methods", path, source.base, {
             groups: options.groups,
             prices: options.price,
             size: sizeOf(options.samples, METHODS_SIZE),
-            maker: MAKER,
           });
           const names = finding.methods.map(({ name }) => name);
           const unknown = Object.keys(options.price).find((name) => !names.includes(name));

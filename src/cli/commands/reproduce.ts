@@ -31,7 +31,7 @@ export function reproduceCommand(program: Command): void {
     .addHelpText(
       "after",
       `
-Takes the results of run and merge, compare, sweep, centre, allocate, contributors, methods, shims, batch, audit and fit; for
+Takes the results of run and merge, compare, sweep, ranges, centre, allocate, contributors, methods, shims, batch, audit and fit; for
 fit the table must still be where it was. Nothing is written. What differs is named: versions and hashes, then the numbers
 with their place, as they stand in the file and as they are now. Another platform, program or catalogue version alone makes
 no difference while the numbers are the same.
@@ -49,7 +49,12 @@ Exit codes:
     )
     .action(async (path: string, options: ReproduceOptions) => {
       const record = readRecord(readResultText(path), path);
-      const what = record.study === "compare" ? "variants" : record.study === "sweep" ? "cells" : "samples";
+      const what =
+        record.study === "compare"
+          ? "variants"
+          : record.study === "sweep" || record.study === "ranges"
+            ? "cells"
+            : "samples";
       const progress = createProgress(options.quiet ?? false, what);
       const release = onInterrupt(() => progress.clear());
       try {

@@ -1,12 +1,12 @@
 import { type Command, Option } from "commander";
 import { shimsVerdict, shimsView } from "../../report/decide/shims.ts";
 import type { ShimsResult } from "../../studies/decide/result.ts";
-import { planShims, USUAL_STEPS_MM } from "../../studies/decide/shims.ts";
+import { USUAL_STEPS_MM } from "../../studies/decide/shims.ts";
 import { shimsRows } from "../../tables/shims.ts";
 import { parseQuantity } from "../../units/quantity.ts";
 import { type DecisionOptions, decide, openStudyScenario, sizeOf, withDecisionOptions } from "../decision.ts";
+import { judge } from "../judge.ts";
 import { parseSamples } from "../options.ts";
-import { MAKER } from "../texts.ts";
 import { parseYield } from "./sweep.ts";
 
 interface ShimsOptions extends DecisionOptions {
@@ -57,8 +57,8 @@ Examples:
         "shims",
         source.base.name,
         options,
-        () => {
-          const finding = planShims(source, {
+        async () => {
+          const finding = await judge("shims", path, source.base, {
             measure: options.measure ?? null,
             stepsMm,
             error: options.error ?? null,
@@ -66,7 +66,6 @@ Examples:
             serviceRatio: options.service,
             member: options.member ?? null,
             size: sizeOf(options.samples),
-            maker: MAKER,
           });
           const result: ShimsResult = { ...finding, verdict: shimsVerdict(finding) };
           return { result, view: shimsView(result), rows: shimsRows(result) };

@@ -2,12 +2,10 @@ import { type Command, InvalidArgumentError } from "commander";
 import { sweepVerdict, sweepView } from "../../report/decide/sweep.ts";
 import { parseAxis } from "../../scenario/axis.ts";
 import type { SweepResult } from "../../studies/decide/result.ts";
-import { sweepScenario } from "../../studies/decide/sweep.ts";
 import { sweepRows } from "../../tables/decide.ts";
 import { type DecisionOptions, decide, openStudyScenario, sizeOfMany, withDecisionOptions } from "../decision.ts";
-import { paced } from "../paced.ts";
+import { judge } from "../judge.ts";
 import { createProgress } from "../progress.ts";
-import { MAKER } from "../texts.ts";
 
 interface SweepOptions extends DecisionOptions {
   readonly over: string;
@@ -58,7 +56,7 @@ Examples:
       const progress = createProgress(options.quiet ?? false, "cells");
       const targetRatio = options.target ?? source.base.requiredYieldRatio;
       const make = async () => {
-        const finding = await paced(sweepScenario(source, { over, and, targetRatio, size, maker: MAKER }), progress);
+        const finding = await judge("sweep", path, source.base, { over, and, targetRatio, size }, progress);
         const result: SweepResult = { ...finding, verdict: sweepVerdict(finding) };
         return { result, view: sweepView(result), rows: sweepRows(result) };
       };

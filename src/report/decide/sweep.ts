@@ -7,7 +7,7 @@ import type { Markup } from "../html.ts";
 import { lineSwatch } from "../palette.ts";
 import { capital, clip, count, interval, listing, percent, significant, tick, tidyPercent } from "../words.ts";
 import type { DecisionView, ViewTable } from "./view.ts";
-import { withInterval } from "./words.ts";
+import { shown, withInterval } from "./words.ts";
 
 type Sweep = Finding<SweepResult>;
 
@@ -35,14 +35,6 @@ function valueWords(axis: SweepAxis, number: number): string {
   const unit =
     axis.unit === null || axis.unit === "" ? "" : `\u00a0${axis.unit.replace("degC", "°C").replace("um", "µm")}`;
   return `${significant(number, 4)}${unit}`;
-}
-
-/** Units as they are printed. */
-function shown(text: string): string {
-  return text
-    .replaceAll("degC", "°C")
-    .replace(/\bum\b/g, "µm")
-    .replaceAll(" ", "\u00a0");
 }
 
 function best(result: Sweep): { series: SweepSeries; place: number } {

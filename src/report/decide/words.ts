@@ -41,3 +41,11 @@ export function reaches(estimate: RatioEstimate, requiredRatio: number): "yes" |
   if (estimate.lowRatio >= requiredRatio) return "yes";
   return estimate.highRatio < requiredRatio ? "no" : "cannot tell";
 }
+
+/** A value as written, with its unit as it is printed. */
+export function shown(text: string): string {
+  return text
+    .replaceAll("degC", "°C")
+    .replace(/\bum\b/g, "µm")
+    .replaceAll(" ", "\u00a0");
+}

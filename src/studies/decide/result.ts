@@ -8,7 +8,7 @@ export type { IndexEstimate } from "../../stats/group-indices.ts";
 
 /** What every study of decisions says of itself. */
 export interface DecisionResult {
-  readonly study: "compare" | "sweep" | "centre" | "allocate" | "shims" | "methods" | "contributors";
+  readonly study: "compare" | "sweep" | "ranges" | "centre" | "allocate" | "shims" | "methods" | "contributors";
   readonly provenance: Provenance;
   readonly title: string;
   readonly requiredYieldRatio: number | null;
@@ -91,6 +91,28 @@ export interface SweepResult extends DecisionResult {
   readonly and: SweepAxis | null;
   readonly targetRatio: number | null;
   readonly series: readonly SweepSeries[];
+}
+
+/** What one parameter does while everything else stays as it stands. */
+export interface ParameterRange extends SweepAxis {
+  readonly cells: readonly {
+    readonly method: "integrated" | "plain";
+    readonly shares: Shares;
+    /** Yield less that of the scenario as it stands, on the same units. */
+    readonly difference: DifferenceEstimate;
+  }[];
+  /** Places of the values with the lowest and the highest yield. */
+  readonly least: number;
+  readonly most: number;
+  /** The highest yield less the lowest, on the same units. */
+  readonly span: DifferenceEstimate;
+}
+
+export interface RangesResult extends DecisionResult {
+  readonly study: "ranges";
+  /** As it stands. */
+  readonly base: { readonly method: "integrated" | "plain"; readonly shares: Shares };
+  readonly parameters: readonly ParameterRange[];
 }
 
 /** What a nominal offset gives. */

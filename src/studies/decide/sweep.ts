@@ -1,16 +1,13 @@
-import { InputError } from "../../errors.ts";
 import { type Axis, axisText } from "../../scenario/axis.ts";
 import type { Override } from "../../scenario/overrides.ts";
 import type { VariableScenario } from "../../scenario/source.ts";
-import type { Warning } from "../../warnings.ts";
 import type { Steps } from "../steps.ts";
 import type { Maker } from "../yield.ts";
 import { type Assessment, type AssessSize, createAssessor } from "./assess.ts";
+import { axisOf, droppedSpread, refuseTooMany } from "./axes.ts";
 import { type Finding, headOf, varied } from "./compare.ts";
 import { crossingsOf } from "./crossing.ts";
-import type { SweepAxis, SweepResult, SweepSeries } from "./result.ts";
-
-const MOST_CELLS = 10_000;
+import type { SweepResult, SweepSeries } from "./result.ts";
 
 export interface SweepRequest {
   readonly over: Axis;
@@ -26,14 +23,7 @@ export function* sweepScenario(source: VariableScenario, request: SweepRequest):
   const { over, and, targetRatio, size } = request;
   const rows = and === null ? [null] : and.values.map(({ text }) => text);
   const total = rows.length * over.values.length;
-  if (total > MOST_CELLS) {
-    throw new InputError({
-      code: "too-large",
-      path: "--and",
-      expected: `at most ${MOST_CELLS} cells`,
-      got: String(total),
-    });
-  }
+  refuseTooMany(total, "--and");
   const assessor = createAssessor(size);
   let done = 0;
   const series: SweepSeries[] = [];
@@ -70,23 +60,4 @@ export function* sweepScenario(source: VariableScenario, request: SweepRequest):
     targetRatio,
     series,
   };
-}
-
-function axisOf({ path, unit, values, kept }: Axis): SweepAxis {
-  return { path, label: labelOf(path), unit, values, kept };
-}
-
-/** The end of an address in words: `states.hot.housing` → `housing in hot`. */
-function labelOf(path: string): string {
-  const parts = path.split(".").filter((part) => part !== "both");
-  const spaced = parts.map((part) => part.replace(/([a-z])([A-Z])/g, "$1 $2").toLowerCase());
-  if (parts[0] === "states" && parts.length === 3) return `temperature of the ${spaced[2]} in state ${parts[1]}`;
-  if (parts[0] === "chain" && parts.length === 3) return `${spaced[2]} of the ${parts[1]}`;
-  return spaced.length < 2 ? spaced.join(" ") : `${spaced.at(-1)} of the ${spaced.at(-2)}`;
-}
-
-function droppedSpread({ path, dropsSpread }: Axis): Warning[] {
-  if (!dropsSpread) return [];
-  const message = "the swept values are taken as exact; write a tolerance into the sweep to keep a spread";
-  return [{ code: "unlikely-value", path, message }];
 }

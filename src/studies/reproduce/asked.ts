@@ -52,6 +52,7 @@ export const ASKED = {
   }),
   compare: groupOf({ variants: listOf(variant, MOST), size }),
   sweep: groupOf({ over: axis, and: orNull(axis), targetRatio: orNull(between(0, 1)), size }),
+  ranges: groupOf({ parameters: listOf(axis, MOST), size }),
   centre: groupOf({
     resolutionMm: lengthMm,
     member,

@@ -11,8 +11,9 @@ import { dynamicFactor, staticFactor } from "../../../src/physics/rating-factors
 import { basicDynamicRatingN, basicStaticRatingN } from "../../../src/physics/ratings.ts";
 import { innerFit, outerFit, retentionForceN, smoothingMm } from "../../../src/physics/ring-fit.ts";
 import { lengthAtMm } from "../../../src/physics/thermal-growth.ts";
-import { compileThermalNetwork, steadyTemperaturesC } from "../../../src/physics/thermal-network.ts";
+import { compileThermalNetwork } from "../../../src/physics/thermal-network.ts";
 import { shoulderAngleRad } from "../../../src/physics/truncation.ts";
+import { steadyTemperaturesC } from "../../support/steady-temperatures.ts";
 
 const STEEL = { youngsModulusMPa: 208_000, poissonRatio: 0.3 };
 

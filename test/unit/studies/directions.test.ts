@@ -104,7 +104,7 @@ describe("the choice of a direction", () => {
 
   test("lines where the offset hardly varies; the curves still come from the offset, all in agreement with plain sampling", async () => {
     const scenario = shipped("laminating-roller.yaml", { ...NARROW_OFFSET, samples: 200_000 });
-    const { finding } = await runStudy(scenario, { workers: 2 });
+    const { finding } = await runStudy(scenario, { workers: 2, rare: false });
     const { along, pilot, crossCheck, overNominal, overTolerance, evaluationsPerPoint } = finding.integration!;
     expect(along).toBe("slope");
     expect(pilot[1].worthRatio!).toBeGreaterThan(2 * pilot[0].worthRatio!);
@@ -122,8 +122,8 @@ describe("the choice of a direction", () => {
   test("without any spread in the offset: lines reach a precision, the same bits on any number of workers", async () => {
     const scenario = shipped("laminating-roller.yaml", { ...WITHOUT_OFFSET, samples: 100_000 });
     const target = { halfWidthRatio: 3e-4, of: null };
-    const none = await runStudy(scenario, { workers: 0, target });
-    const two = await runStudy(scenario, { workers: 2, target });
+    const none = await runStudy(scenario, { workers: 0, target, rare: false });
+    const two = await runStudy(scenario, { workers: 2, target, rare: false });
     expect(two.finding).toEqual(none.finding);
     const { integration, overall } = none.finding;
     expect(integration!.along).toBe("slope");

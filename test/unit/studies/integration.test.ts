@@ -1,10 +1,10 @@
-import { describe, expect, test } from "vitest";
+import { beforeAll, describe, expect, test } from "vitest";
 import { InternalError } from "../../../src/errors.ts";
 import { compilePlan } from "../../../src/model/plan.ts";
 import type { ResolvedScenario } from "../../../src/scenario/types.ts";
 import { summariseIntegration } from "../../../src/studies/integration.ts";
 import { shipped as shippedFile } from "../../support/shipped.ts";
-import { runStudy } from "../../support/yield.ts";
+import { type Ran, runStudy } from "../../support/yield.ts";
 
 const POSITION = [
   "laminating-roller",
@@ -22,6 +22,11 @@ function shipped(name: string, changes: Record<string, unknown> = {}): ResolvedS
 }
 
 describe("integrating over the offset", () => {
+  let roller: Ran["finding"];
+  beforeAll(async () => {
+    ({ finding: roller } = await runStudy(shipped("laminating-roller"), { rare: false }));
+  }, 60_000);
+
   test.each(POSITION)("%s: every share within 4 joint standard errors of 400 000 plain samples", async (name) => {
     // About 20 shares are compared, which hang together: by chance one run in some hundred would miss 4 sigma; the seed is fixed.
     // Plain sampling, which knows nothing of windows and directions, is what is outside here.
@@ -46,13 +51,12 @@ describe("integrating over the offset", () => {
   });
 
   test("the curves agree with plain runs at another nominal and at other tolerances", async () => {
-    const { finding } = await runStudy(shipped("laminating-roller"), { rare: false });
-    const { overNominal, overTolerance } = finding.integration!;
-    const target = finding.nominal.machinedOffsetMm - 0.004;
+    const { overNominal, overTolerance } = roller.integration!;
+    const target = roller.nominal.machinedOffsetMm - 0.004;
     const near = overNominal.reduce((a, b) =>
       Math.abs(a.nominalOffsetMm - target) < Math.abs(b.nominalOffsetMm - target) ? a : b,
     );
-    const lengthMm = 32 + (near.nominalOffsetMm - finding.nominal.machinedOffsetMm);
+    const lengthMm = 32 + (near.nominalOffsetMm - roller.nominal.machinedOffsetMm);
     const moved = await runStudy(
       shipped("laminating-roller", { "chain.housing shoulder spacing.length": `${lengthMm} ±0.006`, samples: 300_000 }),
       { rare: false },
@@ -76,19 +80,19 @@ describe("integrating over the offset", () => {
     expect(Math.abs(double.yieldRatio - plainWide.plainRatio)).toBeLessThan(4 * wideError + 5e-4);
   });
 
-  test("one point is worth far more than one plain sample", async () => {
-    const { finding } = await runStudy(shipped("laminating-roller"), { rare: false });
+  test("one point is worth far more than one plain sample", () => {
+    const { along, worthRatio, replicates, pointsPerReplicate } = roller.integration!;
     // Measured 3900, where points along the variables themselves are worth 86; 16 replicates know it to a third.
-    expect(finding.integration!.along).toBe("offset");
-    expect(finding.integration!.worthRatio).toBeGreaterThan(1000);
-    expect(finding.integration!.replicates).toBeGreaterThanOrEqual(16);
-    expect(Math.log2(finding.integration!.pointsPerReplicate) % 1).toBe(0);
+    expect(along).toBe("offset");
+    expect(worthRatio).toBeGreaterThan(1000);
+    expect(replicates).toBeGreaterThanOrEqual(16);
+    expect(Math.log2(pointsPerReplicate) % 1).toBe(0);
   });
 
   test("a precision is reached, with the same bits on any number of workers", async () => {
     const target = { halfWidthRatio: 2e-4, of: null };
-    const one = await runStudy(shipped("router-spindle", { samples: 20_000 }), { workers: 0, target });
-    const two = await runStudy(shipped("router-spindle", { samples: 20_000 }), { workers: 2, target });
+    const one = await runStudy(shipped("router-spindle", { samples: 20_000 }), { workers: 0, target, rare: false });
+    const two = await runStudy(shipped("router-spindle", { samples: 20_000 }), { workers: 2, target, rare: false });
     const { lowRatio, highRatio, method } = one.finding.overall.goodInEveryState;
     expect(method).toBe("integrated");
     expect(0.5 * (highRatio - lowRatio)).toBeLessThanOrEqual(2e-4);
@@ -111,6 +115,7 @@ describe("integrating over the offset", () => {
   test("without windows that decide, plain sampling grows until the precision is reached", async () => {
     const { finding } = await runStudy(shipped("hand-cart-wheel", { samples: 10_000 }), {
       workers: 2,
+      rare: false,
       target: { halfWidthRatio: 0.004, of: "bench" },
     });
     expect(finding.integration).toBeNull();
@@ -121,7 +126,7 @@ describe("integrating over the offset", () => {
 
   test("two ways that disagree beyond their errors stop the run", async () => {
     const scenario = shipped("laminating-roller", { samples: 50_000 });
-    const { finding } = await runStudy(scenario, { workers: 2 });
+    const { finding } = await runStudy(scenario, { workers: 2, rare: false });
     const estimate = (ratio: number) => ({
       ratio,
       lowRatio: ratio,

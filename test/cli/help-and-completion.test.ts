@@ -2,30 +2,38 @@ import { execFileSync } from "node:child_process";
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { seatspread, workFolder } from "../support/cli.ts";
+import { type CliResult, seatspread, workFolder } from "../support/cli.ts";
 
 const folder = workFolder();
 
-/** Commands and their long options as the help of the program prints them. */
+/** The help of the program, that of every command, and the long options that it names. */
+let help: CliResult;
+let helps: Map<string, string>;
 let commands: Map<string, string[]>;
 
 beforeAll(() => {
-  const names = [...seatspread(folder, ["--help"]).stdout.matchAll(/^ {2}([a-z]+) (?:\[|<| {2})/gm)].map(
-    (match) => match[1]!,
+  help = seatspread(folder, ["--help"]);
+  const names = [...help.stdout.matchAll(/^ {2}([a-z]+) (?:\[|<| {2})/gm)].map((match) => match[1]!);
+  helps = new Map(
+    names.filter((name) => name !== "help").map((name) => [name, seatspread(folder, [name, "--help"]).stdout]),
   );
-  commands = new Map(
-    names
-      .filter((name) => name !== "help")
-      .map((name) => {
-        const help = seatspread(folder, [name, "--help"]).stdout;
-        return [name, [...help.matchAll(/^ {2}(?:-\w, )?(--[\w-]+)/gm)].map((match) => match[1]!)];
-      }),
-  );
+  const optionsIn = (text: string) => [...text.matchAll(/^ {2}(?:-\w, )?(--[\w-]+)/gm)].map((match) => match[1]!);
+  commands = new Map([...helps].map(([name, text]) => [name, optionsIn(text)]));
+  writeFileSync(join(folder, "complete.bash"), seatspread(folder, ["completion", "bash"]).stdout);
 }, 60_000);
+
+it("help states exit codes and cautions, and an example of every command", () => {
+  expect(help.code).toBe(0);
+  expect(helps.size).toBeGreaterThan(15);
+  for (const [name, text] of [["", help.stdout] as const, ...helps]) {
+    expect(text, name).toMatch(/Exit codes:[\s\S]*130/);
+    if (name !== "") expect(text, name).toMatch(/Examples?:\n {2}seatspread/);
+    if (name === "" || name === "run") expect(text, name).toMatch(/Cautions:[\s\S]*licensed engineering practice/);
+  }
+});
 
 describe("completion in bash", () => {
   const complete = (...words: string[]): string[] => {
-    writeFileSync(join(folder, "complete.bash"), seatspread(folder, ["completion", "bash"]).stdout);
     const script =
       // biome-ignore lint/suspicious/noTemplateCurlyInString: it is of the shell
       'source ./complete.bash; COMP_WORDS=("$@"); COMP_CWORD=$(($# - 1)); _seatspread; printf "%s\\n" "${COMPREPLY[@]}"';
@@ -45,7 +53,7 @@ describe("completion in bash", () => {
   it("offers every option of a command, the values of a choice, and files", () => {
     for (const [name, options] of commands) expect(complete(name, "--").sort(), name).toEqual([...options].sort());
     expect(complete("run", "x.yaml", "--kernel", "")).toEqual(["fast", "plain"]);
-    expect(complete("run", "scenarios/laminating")).toEqual(["scenarios/laminating-roller.yaml"]);
+    expect(complete("run", "scenarios/laminating-roller.y")).toEqual(["scenarios/laminating-roller.yaml"]);
     expect(complete("completion", "").sort()).toEqual(["bash", "fish", "zsh"]);
   });
 });
