@@ -24,9 +24,20 @@ interface Known {
   looked: number;
   run: number;
   answered: number;
+  /** The scenario that is asked about, and the number of the first question about it. */
+  scenario: Source | null;
+  first: number;
   /** What the last question was about; null where it was a quick one, so that it is asked again. */
   source: Source | null;
   overrides: readonly Override[] | null;
+}
+
+/**
+ * A whole run is shown where it answers the last question. Looks are shown as they come, so that a hand that does not rest is
+ * followed, but none of another scenario or of a variant that is gone.
+ */
+function isNews({ id, picture }: Extract<Reply, { kind: "picture" }>, { asked, looked, first }: Known): boolean {
+  return picture.isWhole ? id === asked : id >= first && id > looked;
 }
 
 /** Holds the work, asks the engine and shows its answers. */
@@ -93,7 +104,7 @@ export class App {
       }
       case "picture": {
         const known = this.#known[reply.variant];
-        if (known === undefined || reply.id < known.asked) return;
+        if (known === undefined || !isNews(reply, known)) return;
         known.picture = reply.picture;
         if (reply.picture.isWhole) {
           known.whole = reply.picture;
@@ -134,6 +145,8 @@ export class App {
         looked: 0,
         run: 0,
         answered: 0,
+        scenario: null,
+        first: 0,
         source: null,
         overrides: null,
       };
@@ -143,6 +156,8 @@ export class App {
       known.source = precision === "settled" ? source : null;
       known.overrides = overrides;
       known.asked = this.#engine.look(place, source, overrides, precision);
+      if (known.scenario !== source) known.first = known.asked;
+      known.scenario = source;
     }
     this.#controls.show(content, this.#changed(content, variants[active]!));
     this.#screen.tools({

@@ -77,6 +77,33 @@ describe("the workbench as a file", { timeout: 120_000 }, () => {
     await page.context().close();
   });
 
+  it("follows a slider that never rests, and ends with what it was left at", async () => {
+    const { page } = await open(saved(small("laminating-roller.yaml")));
+    const slider = page.getByRole("slider", { name: "housing shoulder spacing (housing), nominal, mm" });
+    const pictures = await slider.evaluate(async (input: HTMLInputElement) => {
+      let seen = 0;
+      const observer = new MutationObserver((changes) => {
+        seen += changes.length;
+      });
+      observer.observe(document.body, { attributeFilter: ["data-answered"] });
+      // Faster than any look, as a mouse tells its places.
+      for (let step = 0; step < 150; step += 1) {
+        input.value = String(31.99 + (step % 10) * 0.001);
+        input.dispatchEvent(new Event("input", { bubbles: true }));
+        await new Promise((resolve) => setTimeout(resolve, 10));
+      }
+      observer.disconnect();
+      input.value = "31.997";
+      input.dispatchEvent(new Event("input", { bubbles: true }));
+      input.dispatchEvent(new Event("change", { bubbles: true }));
+      return seen;
+    });
+    expect(pictures).toBeGreaterThan(3);
+    await settled(page);
+    await expect(page.locator("#headline").textContent()).resolves.toContain("131\u00a0µm");
+    await page.context().close();
+  });
+
   it("takes changes back and makes them again by key, and all of them by reset", async () => {
     const { page } = await open(saved(small("laminating-roller.yaml")));
     const group = page.getByLabel("clearance group, both bearings");

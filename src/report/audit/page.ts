@@ -5,6 +5,7 @@ import { html, type Markup } from "../html.ts";
 import { keyCells } from "../key-cells.ts";
 import { page } from "../page.ts";
 import { cautions } from "../sections/method.ts";
+import { provenanceTable } from "../sections/provenance.ts";
 import { capital, count, interval, micrometres, NOTHING, percent, points, significant, tidyPercent } from "../words.ts";
 import { changeFigure, stateFigure } from "./figures.ts";
 import { DECISION_NAMES } from "./verdict.ts";
@@ -174,7 +175,8 @@ function warningList({ warnings }: AuditResult): Markup | null {
 function methodSection({ provenance, decideRatio }: AuditResult): Markup {
   return html`<section><h2>Method</h2>
 <p>A measured length is the mean of its readings by Student’s t (JCGM 101:2008, 6.4.9), plus instrument error between its limits, plus half a step of the display, less the growth to the temperature while measuring; its drawing limits no longer count. A measured play gives the clearance through the drawn groove geometry, weighed by the clearance group. Everything else is drawn as the scenario says. The budget follows JCGM 100:2008 with Welch–Satterthwaite. Go and no-go are decided by the chance of conformity (JCGM 106:2012): a go needs ${tidyPercent(decideRatio)}, which keeps a guard band to both ends of the window; in between the measurements do not decide.</p>
-<p>${provenance.program} ${provenance.version}, ${provenance.platform}. The same scenario, readings and seed give the same figures.</p>
+${provenanceTable(provenance, [["draws", count(provenance.samples)]])}
+<p>The same scenario, readings and seed give the same figures.</p>
 </section>
 `;
 }

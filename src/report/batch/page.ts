@@ -5,6 +5,7 @@ import { html, type Markup } from "../html.ts";
 import { keyCells } from "../key-cells.ts";
 import { page } from "../page.ts";
 import { cautions } from "../sections/method.ts";
+import { provenanceTable } from "../sections/provenance.ts";
 import { count, decimal, NOTHING, percent, shareInterval, shareText, tidyPercent } from "../words.ts";
 import { countFigure, samplingFigure } from "./figures.ts";
 import { GAUGE_NAMES, gaugeText, moneyText, quantileOf } from "./words.ts";
@@ -198,7 +199,11 @@ ${dataTable(
 function methodSection({ batches, unitsDrawn, isShared, provenance, size }: BatchStudyResult): Markup {
   return html`<section><h2>Method</h2>
 <p>${count(batches)} batches of ${count(unitsDrawn)} units were drawn${unitsDrawn < size ? `, counts scaled to ${count(size)}` : ""}, each with what its units share drawn once. ${isShared ? "Quantiles and chances are counts over those batches; the correlation is that of a beta-binomial with the same mean and variance." : "Nothing is shared: quantiles are those of the beta-binomial predictive distribution over all units drawn (Jeffreys’ prior)."} Sampling: hypergeometric within a batch, without error of the gauge (ISO 2859-1 for the usual sample). The check integrates the gauge’s error over every unit drawn (JCGM 106:2012, 9.5). Under warranty a unit fails when it sees a state that it cannot stand: with a share q of units a year seeing it, 1 − (1 − q)^years of them do.</p>
-<p>${provenance.program} ${provenance.version}, ${provenance.platform}. The same scenario and seed give the same figures.</p>
+${provenanceTable(provenance, [
+  ["batches", count(batches)],
+  ["units drawn of each", count(unitsDrawn)],
+])}
+<p>The same scenario and seed give the same figures.</p>
 </section>
 `;
 }

@@ -6,6 +6,7 @@ import { html, type Markup } from "../html.ts";
 import { type KeyCell, keyCells } from "../key-cells.ts";
 import { page } from "../page.ts";
 import { fitTable, plainText, wrapText } from "../plain-table.ts";
+import { provenanceTable } from "../sections/provenance.ts";
 import type { SummaryOptions } from "../summary-text.ts";
 import { clip, count } from "../words.ts";
 
@@ -34,7 +35,7 @@ export interface DecisionView {
 
 /** The page of a decision: recommendation, key figures, pictures, tables, method. */
 export function decisionPage(result: DecisionResult, view: DecisionView): string {
-  const { provenance } = result;
+  const { provenance, basis } = result;
   return page({
     title: result.title,
     description: view.heading,
@@ -59,13 +60,17 @@ ${
     ? null
     : html`<ul>${result.warnings.map(({ path, message }) => html`<li>${path === "" ? message : `${path}: ${message}`}</li>`)}</ul>`
 }
+${provenanceTable(provenance, [
+  ["points", count(basis.replicates * basis.pointsPerReplicate)],
+  ["units drawn plainly", count(basis.samples)],
+])}
 <p>A result is a probability computed from the inputs given, no better than they are. It does not replace standards, local codes, the bearing supplier's advice or licensed engineering practice.</p>
 </section>
 `,
     ],
     foot: footOf(
       provenance,
-      `${count(result.basis.replicates * result.basis.pointsPerReplicate)} points or ${count(result.basis.samples)} units`,
+      `${count(basis.replicates * basis.pointsPerReplicate)} points or ${count(basis.samples)} units`,
     ),
   }).text;
 }

@@ -1,7 +1,7 @@
 import type { RunResult, SampleTable } from "../../studies/result.ts";
-import { dataTable } from "../figures/figure.ts";
 import { html, type Markup } from "../html.ts";
 import { count, decimal, listing, percent, significant } from "../words.ts";
+import { provenanceTable } from "./provenance.ts";
 
 type Result = Omit<RunResult, "verdict">;
 
@@ -26,26 +26,11 @@ export function methodSection(result: Result, samples: SampleTable): Markup {
   return html`<section><h2>Method and checks</h2>
 <p>Every unit is drawn with its own dimensions, clearances, fits and temperatures, and the pair is solved in every state: thermal growth, fits as thick-walled cylinders, Hertz contact of all balls, and the balance of the two bearings. A unit is good exactly if its preload is in the window in every state${result.requirements.length > 0 ? " and it meets every requirement there" : ""}.</p>
 <p>Intervals of shares: ${listing(methods)}, 95 %. They say how well this run knows the figure for the inputs as given, not how well the inputs are known. The range of a batch ${batch.method === "binomial" ? "is that of independent units (binomial): no spread was stated as shared by a whole batch" : "counts the spread that the units of a batch share (nested draws)"}.</p>
-${integrationParagraph(result.integration)}${dataTable(
-  {
-    head: ["what", "value"],
-    rows: [
-      ["samples", count(provenance.samples)],
-      ["units kept for the figures", count(samples.count)],
-      ["units behind the contributors", count(result.contributors.samples)],
-      ["seed", provenance.seed],
-      ["stream version", String(provenance.streamVersion)],
-      ["program", `${provenance.program} ${provenance.version}`],
-      ["catalogue version", provenance.catalogueVersion],
-      ["scenario schema version", String(provenance.schemaVersion)],
-      ["scenario", provenance.scenario],
-      ["scenario hash (SHA-256)", html`<code class="hash">${provenance.scenarioHash}</code>`],
-      ["platform", provenance.platform],
-    ],
-    numeric: [],
-  },
-  "Provenance",
-)}
+${integrationParagraph(result.integration)}${provenanceTable(provenance, [
+  ["samples", count(provenance.samples)],
+  ["units kept for the figures", count(samples.count)],
+  ["units behind the contributors", count(result.contributors.samples)],
+])}
 <p>The same scenario, seed, sample count and stream version give the same figures, whatever the machine or the number of workers.</p>
 </section>
 `;
