@@ -1,7 +1,7 @@
 // Executes the notebooks: what their texts tell to run is run, every cell is evaluated in a browser that reaches no network, and
 // the pages as they then stand go to out/notebooks/, without script.
 import { execFileSync } from "node:child_process";
-import { mkdirSync, readdirSync, readFileSync, realpathSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, readdirSync, readFileSync, realpathSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { deserialize } from "@observablehq/notebook-kit";
