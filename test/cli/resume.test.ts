@@ -93,9 +93,7 @@ describe("a run that is cut short", () => {
   }, 60_000);
 
   test("by a worker that ends keeps what is done as well", () => {
-    const fault = withFault("process.exit(7);").map((part) =>
-      part.replace("messages%20%3D%3D%3D%203", "messages%20%3D%3D%3D%2040"),
-    );
+    const fault = withFault("process.exit(7);", { at: 40 });
     const { code, stderr } = seatspread(folder, [...STUDY, ...OFTEN], fault);
     expect(code).toBe(3);
     expect(stderr).toMatch(/^note: what is done is kept in .*--resume.*\nseatspread: internal error.*exit code 7/);
