@@ -6,7 +6,7 @@ const HELD = ["physics", "model", "engine", "stats", "distributions", "reliabili
 
 /**
  * `npm run coverage`: the tests that look at parts, without those that run the command line, a browser or long studies, and
- * without what runs in worker threads, which are not looked into. `engine/pool.ts` and `worker.ts` have tests of their own.
+ * without what runs in worker threads, which are not looked into. `engine/aside.ts`, `pool.ts` and `worker.ts` have tests of their own.
  */
 export default defineConfig({
   test: {
@@ -24,7 +24,7 @@ export default defineConfig({
       enabled: true,
       provider: "v8",
       include: HELD.map((folder) => `src/${folder}/**/*.ts`),
-      exclude: ["src/engine/pool.ts", "src/engine/worker.ts"],
+      exclude: ["src/engine/aside.ts", "src/engine/pool.ts", "src/engine/worker.ts"],
       reporter: ["text", "json"],
       reportsDirectory: ".coverage",
       reportOnFailure: true,
