@@ -1,8 +1,8 @@
 import type { Runner } from "../../engine/runner.ts";
 import type { Collected, Executor, TaskList, TaskResult } from "../../engine/tasks.ts";
+import { giveWay } from "../../engine/turns.ts";
 import { InternalError } from "../../errors.ts";
 import type { ResolvedScenario } from "../../scenario/types.ts";
-import { giveWay } from "./executor.ts";
 import type { HelperOrder, HelperReport } from "./helper.ts";
 
 /**

@@ -1,5 +1,7 @@
+import { executorOf } from "../../engine/local.ts";
 import type { Runner } from "../../engine/runner.ts";
 import type { Collected, Executor } from "../../engine/tasks.ts";
+import { giveWay } from "../../engine/turns.ts";
 
 /** Thrown through a run whose question has been overtaken by a newer one. */
 export class Overtaken extends Error {}
@@ -23,31 +25,12 @@ export function createPageExecutor(runner: Runner, isOvertaken: () => boolean): 
     if (isOvertaken()) throw new Overtaken();
   };
   return {
-    workers: 1,
+    ...executorOf(runner, pause),
     pause,
-    async run(tasks, onResult) {
-      for (let place = 0; place < tasks.length; place += 1) {
-        onResult(place, runner.runTask(tasks.at(place)!).result);
-        await pause();
-      }
-    },
     async collect() {
       collected = runner.collect();
       return [collected];
     },
-    async close() {},
     collected: () => collected,
   };
-}
-
-/** Lets waiting messages in. A timer would be held back by 4 ms each time; a message to oneself is not. */
-export function giveWay(): Promise<void> {
-  return new Promise((resolve) => {
-    const { port1, port2 } = new MessageChannel();
-    port1.onmessage = () => {
-      port1.close();
-      resolve();
-    };
-    port2.postMessage(null);
-  });
 }

@@ -1,6 +1,7 @@
 import { joinCollected } from "../../engine/collected.ts";
 import { runInOrder } from "../../engine/run.ts";
 import type { Collected, Executor, TaskList, TaskResult } from "../../engine/tasks.ts";
+import { giveWay } from "../../engine/turns.ts";
 import { taskKey } from "../shards/plan.ts";
 
 /** What an interrupted run has done: the results of its tasks in order, and the whole-number counts over them. */
@@ -49,7 +50,7 @@ export function recordingExecutor(inner: Executor, recorded: Recorded | null, re
       if (waiting.key !== key) recorded?.refuse(`"${waiting.key}" where "${key}" belongs`);
       onResult(place, waiting.result);
       waiting = recorded?.next() ?? null;
-      if (place % TURN === TURN - 1) await new Promise((resolve) => setTimeout(resolve, 0));
+      if (place % TURN === TURN - 1) await giveWay();
     }
     return place;
   };
