@@ -43,6 +43,11 @@ function cubeRoot(value: v128): v128 {
   return v128.or(v128.bitselect(x, t, isItself), v128.and(value, f64x2.splat(-0.0)));
 }
 
+/** x² at contact deflection t: w + t(2A + t). */
+function squareAt(t: v128, a: v128, w: v128): v128 {
+  return f64x2.add(w, f64x2.mul(t, f64x2.add(f64x2.mul(f64x2.splat(2.0), a), t)));
+}
+
 // Tiles of 128 samples, phase by phase, as in the pair solver. What a phase leaves for the next stands in a scratch.
 const TILE: usize = 1024;
 const TAU3: usize = 0;
@@ -67,10 +72,8 @@ function displacements(
   while (open) open = raiseDeflections(distance, columnW, scratch, size);
   open = openDeflections(scratch, size);
   for (let round = 0; open && round < 60; round++) open = stepDeflections(distance, columnW, scratch, size);
-  const two = f64x2.splat(2.0);
   for (let at: usize = 0; at < size; at += 16) {
-    const t = v128.load(scratch + DEFLECTION + at);
-    const x2 = f64x2.add(v128.load(columnW + at), f64x2.mul(t, f64x2.add(f64x2.mul(two, v128.load(distance + at)), t)));
+    const x2 = squareAt(v128.load(scratch + DEFLECTION + at), v128.load(distance + at), v128.load(columnW + at));
     v128.store(out + at, f64x2.sqrt(f64x2.pmax(f64x2.splat(0.0), x2)));
   }
 }
@@ -111,7 +114,7 @@ function raiseDeflections(distance: usize, columnW: usize, scratch: usize, size:
     const a = v128.load(distance + at);
     const t = v128.load(scratch + DEFLECTION + at);
     const s = f64x2.add(a, t);
-    const x2 = f64x2.add(v128.load(columnW + at), f64x2.mul(t, f64x2.add(f64x2.mul(two, a), t)));
+    const x2 = squareAt(t, a, v128.load(columnW + at));
     const carried = f64x2.mul(f64x2.mul(f64x2.mul(t, t), t), x2);
     const wanted = f64x2.mul(f64x2.mul(v128.load(scratch + TAU3 + at), s), s);
     const under = v128.and(open, f64x2.lt(carried, wanted));
@@ -150,7 +153,7 @@ function stepDeflections(distance: usize, columnW: usize, scratch: usize, size: 
     const tau3 = v128.load(scratch + TAU3 + at);
     const least = v128.load(scratch + LEAST + at);
     const s = f64x2.add(a, t);
-    const x2 = f64x2.add(v128.load(columnW + at), f64x2.mul(t, f64x2.add(f64x2.mul(two, a), t)));
+    const x2 = squareAt(t, a, v128.load(columnW + at));
     const square = f64x2.mul(t, t);
     const value = f64x2.sub(f64x2.mul(f64x2.mul(square, t), x2), f64x2.mul(f64x2.mul(tau3, s), s));
     const slope = f64x2.sub(
