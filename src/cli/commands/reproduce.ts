@@ -1,5 +1,6 @@
 import type { Command } from "commander";
 import { reproductionText } from "../../report/reproduction-text.ts";
+import type { StudyName } from "../../studies/reproduce/asked.ts";
 import { compareResults } from "../../studies/reproduce/differences.ts";
 import { readRecord } from "../../studies/reproduce/record.ts";
 import { again, type Execution } from "../again.ts";
@@ -12,6 +13,13 @@ interface ReproduceOptions extends Execution {
   readonly json?: boolean;
   readonly quiet?: boolean;
 }
+
+/** What the progress of a study counts, where it is not samples. */
+const COUNTED: { readonly [Study in StudyName]?: "variants" | "cells" } = {
+  compare: "variants",
+  sweep: "cells",
+  ranges: "cells",
+};
 
 /** `seatspread reproduce`: a study again from its result, compared number by number. */
 export function reproduceCommand(program: Command): void {
@@ -49,13 +57,7 @@ Exit codes:
     )
     .action(async (path: string, options: ReproduceOptions) => {
       const record = readRecord(readResultText(path), path);
-      const what =
-        record.study === "compare"
-          ? "variants"
-          : record.study === "sweep" || record.study === "ranges"
-            ? "cells"
-            : "samples";
-      const progress = createProgress(options.quiet ?? false, what);
+      const progress = createProgress(options.quiet ?? false, COUNTED[record.study] ?? "samples");
       const release = onInterrupt(() => progress.clear());
       try {
         const found = compareResults(record.content, await again(record, path, options, progress));
