@@ -17,6 +17,17 @@ beforeAll(() => {
 
 const OUT_OF_MEMORY = "const held = []; for (;;) held.push(new Array(1e5).fill(messages));";
 
+/** A command that a fault ends: its reason, exit code 3, the earlier result as it was, and no process left. */
+function expectFault(args: readonly string[], fault: readonly string[], reason: RegExp): void {
+  const { code, stdout, stderr } = seatspread(folder, args, fault);
+  expect(stderr).toMatch(/^seatspread: internal error, please report it: InternalError: /);
+  expect(stderr).toMatch(reason);
+  expect(code).toBe(3);
+  expect(stdout).toBe("");
+  expect(contents(out)).toEqual(whole);
+  expect(processesIn(folder)).toEqual([]);
+}
+
 describe("a worker that fails ends the run with its reason and exit code 3, and nothing is left of it", () => {
   test.each([
     ["throws", withFault('throw new Error("boom");'), /a worker stopped: boom/],
@@ -37,13 +48,7 @@ describe("a worker that fails ends the run with its reason and exit code 3, and 
   ] as const)(
     "one that %s",
     (_, fault, reason) => {
-      const { code, stdout, stderr } = seatspread(folder, LONG, fault);
-      expect(stderr).toMatch(/^seatspread: internal error, please report it: InternalError: /);
-      expect(stderr).toMatch(reason);
-      expect(code).toBe(3);
-      expect(stdout).toBe("");
-      expect(contents(out)).toEqual(whole);
-      expect(processesIn(folder)).toEqual([]);
+      expectFault(LONG, fault, reason);
     },
     60_000,
   );
@@ -59,12 +64,6 @@ describe("a study's thread that fails ends the command in the same way", () => {
       /the study stopped: .*memory/,
     ],
   ] as const)("one that %s", (_, fault, reason) => {
-    const { code, stdout, stderr } = seatspread(folder, ["centre", ROLLER, "-q"], fault);
-    expect(stderr).toMatch(/^seatspread: internal error, please report it: InternalError: /);
-    expect(stderr).toMatch(reason);
-    expect(code).toBe(3);
-    expect(stdout).toBe("");
-    expect(contents(out)).toEqual(whole);
-    expect(processesIn(folder)).toEqual([]);
+    expectFault(["centre", ROLLER, "-q"], fault, reason);
   });
 });

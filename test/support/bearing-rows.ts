@@ -45,3 +45,15 @@ export function bearingRow(bearing: {
     azimuthRad: bearing.azimuthRad,
   });
 }
+
+/** The row of nine balls that the tests of pairs on a shaft rest on. */
+export function nineBallRow(clearanceMm = 0.0125, azimuthRad = 0): BallRow {
+  return createBallRow({
+    ballCount: 9,
+    ballStiffnessNPerMm15: 265_145.67,
+    grooveDistanceMm: 0.254,
+    clearanceMm,
+    grooveRadiusMm: 16.2,
+    azimuthRad,
+  });
+}

@@ -1,7 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { InputError } from "../../../src/errors.ts";
-import { createBallRow } from "../../../src/physics/ball-row.ts";
 import { liftOffLoadN } from "../../../src/physics/pair-lift-off.ts";
 import {
   addPointForce,
@@ -12,18 +11,10 @@ import {
 import { type PairShaft, PairShaftSolver } from "../../../src/physics/pair-shaft.ts";
 import { solvePairShaft } from "../../../src/physics/pair-solution.ts";
 import { type PreloadPath, positionPath, springPath } from "../../../src/physics/preload-path.ts";
-
-const row = (clearanceMm: number) =>
-  createBallRow({
-    ballCount: 9,
-    ballStiffnessNPerMm15: 265_145.67,
-    grooveDistanceMm: 0.254,
-    clearanceMm,
-    grooveRadiusMm: 16.2,
-  });
+import { nineBallRow } from "../../support/bearing-rows.ts";
 
 function pairOf(path: PreloadPath, arrangementSign: 1 | -1 = 1): PairShaft {
-  return { arrangementSign, spanMm: 40, a: row(0.0125), b: row(0.008), path };
+  return { arrangementSign, spanMm: 40, a: nineBallRow(0.0125), b: nineBallRow(0.008), path };
 }
 
 const size = fc.double({ min: -50, max: 50, noNaN: true });

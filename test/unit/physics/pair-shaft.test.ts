@@ -1,7 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { InputError } from "../../../src/errors.ts";
 import { axialForceN, halfAxialPlayMm } from "../../../src/physics/axial-contact.ts";
-import { type BallRow, createBallRow } from "../../../src/physics/ball-row.ts";
 import { liftOffLoadN } from "../../../src/physics/pair-lift-off.ts";
 import {
   addPointForce,
@@ -18,22 +17,13 @@ import {
   positionPath,
   springPath,
 } from "../../../src/physics/preload-path.ts";
+import { nineBallRow } from "../../support/bearing-rows.ts";
 
 const NO_LOAD = new Float64Array(5);
 const SET = 9 * 265_145.67;
 
-function row(clearanceMm = 0.0125): BallRow {
-  return createBallRow({
-    ballCount: 9,
-    ballStiffnessNPerMm15: 265_145.67,
-    grooveDistanceMm: 0.254,
-    clearanceMm,
-    grooveRadiusMm: 16.2,
-  });
-}
-
 function pairOf(path: PreloadPath, arrangementSign: 1 | -1 = 1): PairShaft {
-  return { arrangementSign, spanMm: 40, a: row(), b: row(), path };
+  return { arrangementSign, spanMm: 40, a: nineBallRow(), b: nineBallRow(), path };
 }
 
 describe("preload by position without load", () => {
@@ -48,7 +38,7 @@ describe("preload by position without load", () => {
   });
 
   test("an elastic path takes c·F of the offset, also between unlike bearings", () => {
-    const pair = { ...pairOf(positionPath(0.15, 2e-5)), b: row(0.006) };
+    const pair = { ...pairOf(positionPath(0.15, 2e-5)), b: nineBallRow(0.006) };
     const { preloadN, a, b } = solvePairShaft(pair, NO_LOAD);
     expect(a.axialForceN).toBeCloseTo(preloadN, 8);
     expect(b.axialForceN).toBeCloseTo(-preloadN, 8);
@@ -60,8 +50,8 @@ describe("preload by position without load", () => {
 
   test("swapping a and b mirrors the shaft and changes nothing else", () => {
     const path = positionPath(0.14, 1e-5);
-    const one = { ...pairOf(path), b: row(0.008) };
-    const other = { ...pairOf(path), a: row(0.008), b: row() };
+    const one = { ...pairOf(path), b: nineBallRow(0.008) };
+    const other = { ...pairOf(path), a: nineBallRow(0.008), b: nineBallRow() };
     const first = solvePairShaft(one, Float64Array.of(15, 100, 0, 0, 800));
     const second = solvePairShaft(other, Float64Array.of(-15, 100, 0, 0, -800));
     expect(second.axialMm).toBeCloseTo(-first.axialMm, 12);
@@ -120,7 +110,7 @@ describe("preload by a spring behind the outer ring of bearing b", () => {
 
 describe("stiffness of the pair", () => {
   test("is the derivative of load by displacement, coupling and give of the path included (1e-6)", () => {
-    const pair = { ...pairOf(positionPath(0.15, 1e-5)), b: row(0.008) };
+    const pair = { ...pairOf(positionPath(0.15, 1e-5)), b: nineBallRow(0.008) };
     const load = [20, 60, -30, 900, 400];
     const middle = solvePairShaft(pair, Float64Array.from(load));
     const vector = (one: ReturnType<typeof solvePairShaft>) => [
@@ -200,6 +190,6 @@ describe("movement and play at a radius", () => {
 
 test("lift-off of a pair without preload is 0, and negative clearance lifts off from the middle", () => {
   expect(liftOffLoadN(pairOf(positionPath(0.05, 0)), 1)).toBe(0);
-  const tight = { ...pairOf(positionPath(0.03, 0)), a: row(-0.004), b: row(-0.004) };
+  const tight = { ...pairOf(positionPath(0.03, 0)), a: nineBallRow(-0.004), b: nineBallRow(-0.004) };
   expect(liftOffLoadN(tight, 1)).toBeCloseTo(axialForceN(0.03, SET, 0.254, -0.004), 8);
 });

@@ -1,18 +1,10 @@
 import { describe, expect, test } from "vitest";
-import { createBallRow } from "../../../src/physics/ball-row.ts";
 import type { PairShaft } from "../../../src/physics/pair-shaft.ts";
 import { pairStiffnesses, solvePairShaft } from "../../../src/physics/pair-solution.ts";
 import { positionPath, springPath } from "../../../src/physics/preload-path.ts";
+import { nineBallRow } from "../../support/bearing-rows.ts";
 
-const row = (clearanceMm: number) =>
-  createBallRow({
-    ballCount: 9,
-    ballStiffnessNPerMm15: 265_145.67,
-    grooveDistanceMm: 0.254,
-    clearanceMm,
-    grooveRadiusMm: 16.2,
-    azimuthRad: 0.2,
-  });
+const row = (clearanceMm: number) => nineBallRow(clearanceMm, 0.2);
 const SPRING = { offsetMm: 1.1, complianceMmPerN: 1e-5, springComplianceMmPerN: 0.01, springSolidForceN: 150 };
 const PAIRS: readonly (readonly [string, PairShaft])[] = [
   ["rigid", { arrangementSign: 1, spanMm: 40, a: row(0.0125), b: row(0.008), path: positionPath(0.14, 0) }],
